@@ -1,0 +1,397 @@
+package hydro
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Step is the heel between two points of a curve, 5 degrees.
+const Step = 5 * math.Pi / 180
+
+// flat is the arm below which two opposite arms count as none, metres: a body
+// that lies anywhere (a log afloat with its weight in its axis) has no rests.
+const flat = 2e-6
+
+// Curve is the righting arms of one loaded body over all heels, free to trim.
+type Curve struct {
+	Heels []float64 // radians, from the most to port to the most to starboard
+	Arms  []float64 // metres, positive when they push the heel down towards zero
+	Holds []Rest
+	// Even is true when she is alike on both sides: then only 0 to 180 degrees are worked out.
+	Even bool
+	body *Body
+	load Load
+	sea  Sea
+}
+
+// NewCurve works out the righting arms from 0 to 180 degrees in steps of 5, and on
+// the other side too when the weight lies off the centre line.
+//
+// Out:    37 or 73 points
+// Error:  as Hold
+// Good to: 1e-6 m on a box and on a cylinder (TestArmsOfBoxes, TestArmsOfCylinder)
+// Source: Barrass & Derrett, Ship Stability for Masters and Mates, "Moments of statical
+// stability at large angles"; trim is free, so each arm is that of a boat adrift
+func NewCurve(b *Body, l Load, sea Sea) (*Curve, error) {
+	return NewCurveNear(b, l, sea, nil)
+}
+
+// NewCurveNear is NewCurve started from the curve of a like load, which saves most of the steps.
+func NewCurveNear(b *Body, l Load, sea Sea, near *Curve) (*Curve, error) {
+	even := math.Abs(l.G.Y) < 1e-9
+	c := &Curve{Even: even, body: b, load: l, sea: sea}
+	n := 37
+	first := 0
+	if !even {
+		n, first = 73, -36
+	}
+	c.Heels, c.Arms, c.Holds = make([]float64, n), make([]float64, n), make([]Rest, n)
+	for i := range n {
+		c.Heels[i] = float64(first+i) * Step
+	}
+	zero := -first
+	guessAt := func(i, step int) *Attitude {
+		if near != nil && len(near.Holds) == n {
+			return &near.Holds[i].Attitude
+		}
+		p, q := i-step, i-2*step
+		if step == 0 || p < 0 || p >= n {
+			return nil
+		}
+		a := c.Holds[p].Attitude
+		if q >= 0 && q < n && (q-zero)*step >= 0 {
+			o := c.Holds[q].Attitude
+			a.Level += a.Level - o.Level
+			a.Slope += a.Slope - o.Slope
+		}
+		return &a
+	}
+	hold := func(i, step int) error {
+		r, err := Hold(b, l, sea, c.Heels[i], guessAt(i, step))
+		if err != nil {
+			return err
+		}
+		c.Holds[i], c.Arms[i] = r, r.Arm(l)
+		return nil
+	}
+	if err := hold(zero, 0); err != nil {
+		return nil, err
+	}
+	for i := zero + 1; i < n; i++ {
+		if err := hold(i, 1); err != nil {
+			return nil, err
+		}
+	}
+	for i := zero - 1; i >= 0; i-- {
+		if err := hold(i, -1); err != nil {
+			return nil, err
+		}
+	}
+	if even { // upside down and upright she is the same on both sides: no arm at all
+		c.Arms[0], c.Arms[n-1] = 0, 0
+	}
+	return c, nil
+}
+
+// Point is one point of a curve worked out by itself.
+type Point struct {
+	Heel, Arm float64
+	Rest      Rest
+}
+
+// At works out the arm at any heel of the curve, from its nearest point.
+func (c *Curve) At(heel float64) (Point, error) {
+	i := int(math.Round((heel - c.Heels[0]) / Step))
+	i = max(0, min(i, len(c.Heels)-1))
+	r, err := Hold(c.body, c.load, c.sea, heel, &c.Holds[i].Attitude)
+	if err != nil {
+		return Point{}, err
+	}
+	return Point{Heel: heel, Arm: r.Arm(c.load), Rest: r}, nil
+}
+
+// Lie is a heel at which she would lie.
+type Lie struct {
+	Rest
+	Stable bool
+}
+
+// beside is how far from a zero at a point of the curve its sides are looked at, radians.
+const beside = 2e-3
+
+// knot is a heel and its arm.
+type knot struct{ heel, arm float64 }
+
+// Rests are all heels at which the arm is nothing, from the most to port to the
+// most to starboard. For a boat that is alike on both sides only 0 to 180 degrees are given.
+func (c *Curve) Rests() []Lie {
+	var out []Lie
+	add := func(r Rest) {
+		for _, o := range out {
+			if math.Abs(o.Heel-r.Heel) < beside/2 {
+				return
+			}
+		}
+		out = append(out, Lie{Rest: r, Stable: r.Stiffness(c.load) > 0})
+	}
+	ks := c.knots(func(i int) { add(c.Holds[i]) })
+	for i := 1; i < len(ks); i++ {
+		a, b := ks[i-1], ks[i]
+		switch {
+		case b.heel-a.heel < 3*beside: // the two sides of a zero already taken
+		case (a.arm < 0) != (b.arm < 0):
+			if p, err := c.zero(a.heel, b.heel, a.arm, b.arm); err == nil {
+				add(p.Rest)
+			}
+		case i+1 < len(ks) && (b.arm < 0) == (ks[i+1].arm < 0) &&
+			math.Abs(b.arm) < math.Abs(a.arm) && math.Abs(b.arm) <= math.Abs(ks[i+1].arm):
+			// A hollow or a hump between points of one sign may reach across and back.
+			for _, p := range c.dip(a, ks[i+1]) {
+				add(p.Rest)
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].Heel < out[j].Heel })
+	return out
+}
+
+// knots are the curve's points, each zero among them handed to found and replaced by a point
+// on either side, so that what the arm does there shows.
+func (c *Curve) knots(found func(i int)) []knot {
+	var ks []knot
+	n := len(c.Heels)
+	none := func(i int) bool { return i >= 0 && i < n && math.Abs(c.Arms[i]) < flat }
+	for i, h := range c.Heels {
+		if !none(i) {
+			ks = append(ks, knot{h, c.Arms[i]})
+			continue
+		}
+		if none(i-1) && (none(i+1) || i == n-1) || i == 0 && none(1) {
+			continue // no arm far and wide: she lies anywhere
+		}
+		found(i)
+		if i > 0 {
+			ks = append(ks, knot{h - beside, c.arm(h - beside)})
+		}
+		if i < n-1 {
+			ks = append(ks, knot{h + beside, c.arm(h + beside)})
+		}
+	}
+	return ks
+}
+
+func (c *Curve) arm(heel float64) float64 {
+	p, err := c.At(heel)
+	if err != nil {
+		return 0
+	}
+	return p.Arm
+}
+
+// zero closes in on a change of sign, by false position and halving in turn.
+func (c *Curve) zero(lo, hi, a, b float64) (Point, error) {
+	var p Point
+	var err error
+	for i := range 80 {
+		mid := (lo + hi) / 2
+		if i%2 == 0 && a != b {
+			mid = lo - a*(hi-lo)/(b-a)
+		}
+		p, err = c.At(mid)
+		if err != nil {
+			return p, err
+		}
+		if math.Abs(p.Arm) < 1e-12 || hi-lo < 1e-10 {
+			return p, nil
+		}
+		if (p.Arm < 0) == (a < 0) {
+			lo, a = mid, p.Arm
+		} else {
+			hi, b = mid, p.Arm
+		}
+	}
+	return p, nil
+}
+
+// dip looks for a pair of zeros between two points of the same sign.
+func (c *Curve) dip(a, b knot) []Point {
+	sign := 1.0
+	if a.arm < 0 {
+		sign = -1
+	}
+	least := c.least(a.heel, b.heel, sign)
+	if least.Arm*sign >= 0 {
+		return nil
+	}
+	var out []Point
+	if p, err := c.zero(a.heel, least.Heel, a.arm, least.Arm); err == nil {
+		out = append(out, p)
+	}
+	if p, err := c.zero(least.Heel, b.heel, least.Arm, b.arm); err == nil {
+		out = append(out, p)
+	}
+	return out
+}
+
+// least finds the smallest sign*arm between two heels by golden section.
+func (c *Curve) least(lo, hi, sign float64) Point {
+	const g = 0.6180339887498949
+	x1, x2 := hi-g*(hi-lo), lo+g*(hi-lo)
+	p1, e1 := c.At(x1)
+	p2, e2 := c.At(x2)
+	for range 24 {
+		if e1 != nil || e2 != nil {
+			break
+		}
+		if p1.Arm*sign < p2.Arm*sign {
+			hi, x2, p2 = x2, x1, p1
+			x1 = hi - g*(hi-lo)
+			p1, e1 = c.At(x1)
+		} else {
+			lo, x1, p1 = x1, x2, p2
+			x2 = lo + g*(hi-lo)
+			p2, e2 = c.At(x2)
+		}
+	}
+	if p1.Arm*sign < p2.Arm*sign {
+		return p1
+	}
+	return p2
+}
+
+// Vanishing is the first heel to starboard, going on from upright, at which a positive arm
+// falls to nothing; 180 degrees if it never does, 0 if no arm is positive.
+func (c *Curve) Vanishing() float64 {
+	zero := len(c.Heels) - 37
+	positive := false
+	for i := zero; i < len(c.Heels); i++ {
+		switch {
+		case c.Arms[i] > flat:
+			positive = true
+		case positive && c.Arms[i] < -flat:
+			lo := i - 1
+			for c.Arms[lo] <= 0 && lo > zero {
+				lo--
+			}
+			if p, err := c.zero(c.Heels[lo], c.Heels[i], c.Arms[lo], c.Arms[i]); err == nil {
+				return p.Heel
+			}
+			return c.Heels[i]
+		}
+	}
+	if !positive {
+		return 0
+	}
+	// the last step before upside down may fall through zero by itself
+	for _, r := range c.Rests() {
+		if r.Heel > 1e-3 && r.Heel < math.Pi-1e-3 && !r.Stable {
+			return r.Heel
+		}
+	}
+	return math.Pi
+}
+
+// Area is the area under the arms between two heels, metre radians.
+//
+// Source: Simpson's rule on the cubic through the curve's points and their mid points, exact for a cubic
+func (c *Curve) Area(from, to float64) float64 {
+	n := max(2, 2*int(math.Ceil((to-from)/Step-1e-9)))
+	h := (to - from) / float64(n)
+	var sum float64
+	for i := 0; i <= n; i++ {
+		w := 2.0
+		switch {
+		case i == 0 || i == n:
+			w = 1
+		case i%2 == 1:
+			w = 4
+		}
+		heel := from + float64(i)*h
+		arm := c.arm(heel)
+		sum += w * arm
+	}
+	return sum * h / 3
+}
+
+// Least is the smallest arm between two heels on the side worked out, refined between points.
+func (c *Curve) Least(from, to float64) Point {
+	best := -1
+	for i, h := range c.Heels {
+		if h >= from-1e-9 && h <= to+1e-9 && (best < 0 || c.Arms[i] < c.Arms[best]) {
+			best = i
+		}
+	}
+	p := Point{Heel: c.Heels[best], Arm: c.Arms[best], Rest: c.Holds[best]}
+	lo, hi := math.Max(from, p.Heel-Step), math.Min(to, p.Heel+Step)
+	if q := c.least(lo, hi, 1); q.Arm < p.Arm && q.Rest.Sums.Volume > 0 {
+		return q
+	}
+	return p
+}
+
+// Headroom is how much higher the centre of gravity could lie, straight up, before she would lie at
+// some heel other than upright, metres; negative by how much it would have to come down. A rise of G by d takes
+// d sin(heel) off every arm, so it is the least of arm over sine, the ends taken
+// in the limit (the metacentric height, and the want of it upside down).
+//
+// Source: the correction of righting arms for height of gravity, Barrass & Derrett, "KN curves and GZ"
+func (c *Curve) Headroom() (height, heel float64) {
+	height = math.Inf(1)
+	take := func(h, at float64) {
+		if h < height {
+			height, heel = h, at
+		}
+	}
+	n := len(c.Heels)
+	for i, h := range c.Heels {
+		s := math.Sin(h)
+		if math.Abs(s) < 1e-6 {
+			r := &c.Holds[i]
+			if math.Abs(math.Cos(h)-1) < 1e-6 {
+				if c.Even {
+					take(r.Stiffness(c.load), h)
+				}
+			} else if c.Even || math.Abs(c.Arms[i]) < flat {
+				take(-r.Stiffness(c.load), h)
+			}
+			continue
+		}
+		if !c.Even && math.Abs(h) < 20*math.Pi/180 {
+			continue // about her own list arm over sine has no meaning
+		}
+		take(c.Arms[i]/s, h)
+	}
+	if math.Abs(math.Sin(heel)) > 1e-6 {
+		i := int(math.Round((heel - c.Heels[0]) / Step))
+		height, heel = c.refine(i, height, n)
+	}
+	return height, heel
+}
+
+// refine fits a parabola through three points of arm over sine about the least.
+func (c *Curve) refine(i int, height float64, n int) (float64, float64) {
+	ratio := func(h float64) float64 { return c.arm(h) / math.Sin(h) }
+	lo, mid, hi := c.Heels[i]-Step/2, c.Heels[i], c.Heels[i]+Step/2
+	if i == 0 || i == n-1 {
+		return height, mid
+	}
+	a, b, d := ratio(lo), height, ratio(hi)
+	curve := a - 2*b + d
+	if curve <= 0 {
+		return math.Min(b, math.Min(a, d)), mid
+	}
+	x := math.Max(-1, math.Min(1, (a-d)/(2*curve)))
+	at := mid + x*Step/2
+	return math.Min(ratio(at), b), at
+}
+
+// Load is what the curve was worked out for.
+func (c *Curve) Load() Load { return c.load }
+
+// Raised is the same load with its centre of gravity moved.
+func (l Load) Raised(by r3.Vec) Load {
+	l.G = r3.Add(l.G, by)
+	return l
+}
