@@ -1,0 +1,109 @@
+// Package answer holds what a question gives back, and the table row of a question.
+//
+// An answer is a sentence first, then a verdict with its margin and how sure
+// that margin is, then the figures, what was taken for granted, what is
+// missing, how it was worked out, and the cautions. The JSON keys are a
+// contract: programs outside read them.
+package answer
+
+import (
+	"context"
+
+	"thole/internal/sheet"
+)
+
+// Verdict is one of four words.
+type Verdict string
+
+// The four verdicts.
+const (
+	Yes        Verdict = "yes"
+	Close      Verdict = "close" // it holds, by less than asked or not for sure
+	No         Verdict = "no"
+	CannotTell Verdict = "cannot tell" // an input is missing; Needs says which
+)
+
+// Answer is the answer to one question.
+type Answer struct {
+	Question    string       `json:"question"`
+	Title       string       `json:"title"` // the question as a person asks it
+	Verdict     Verdict      `json:"verdict"`
+	Sentence    string       `json:"sentence"`
+	Margin      *Margin      `json:"margin,omitempty"` // nil only when it cannot be told
+	Worst       *Worst       `json:"worst,omitempty"`
+	Figures     any          `json:"figures"` // the question's own, documented in its package
+	Assumptions []Assumption `json:"assumptions"`
+	Needs       []Need       `json:"needs"`
+	Method      []Method     `json:"method"`
+	NotLookedAt []string     `json:"not_looked_at"`
+	Cautions    []string     `json:"cautions"`
+	Sheet       sheet.Sheet  `json:"-"` // drawing, figures and tables for the faces
+}
+
+// Margin is how far from the limit, signed: positive holds.
+type Margin struct {
+	Value      float64 `json:"value"`
+	Unit       string  `json:"unit"`       // SI: m, kg, d
+	Asked      float64 `json:"asked"`      // the margin asked for
+	Confidence float64 `json:"confidence"` // chance that it is positive, 0 to 1
+	Spread     float64 `json:"spread"`     // half width of the 19-in-20 range
+	Shown      string  `json:"shown"`      // for people, in the folder's units: "62 mm ± 20"
+	What       string  `json:"what"`       // what it measures: "height of gravity left"
+}
+
+// Worst is where over the trip the answer is tightest.
+type Worst struct {
+	Day       int    `json:"day"`
+	Condition string `json:"condition"`
+}
+
+// Assumption is a value that the folder did not give.
+type Assumption struct {
+	What  string `json:"what"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+	File  string `json:"file"` // where to say otherwise: boat.yaml: water
+}
+
+// Need is an input without which the question cannot be answered.
+type Need struct {
+	File string `json:"file"`
+	Key  string `json:"key"`
+	Why  string `json:"why"`
+}
+
+// Method is one step of how it was worked out.
+type Method struct {
+	What   string `json:"what"`
+	Source string `json:"source"`
+}
+
+// Options is what a person may ask beside the question itself.
+type Options struct {
+	Day       int       // the day whose figures are shown
+	Condition string    // the crew place whose figures are shown; empty for the first
+	Heels     []float64 // radians; nil for the usual ones
+	Progress  func(done, total int)
+}
+
+// Group is where a question stands in the list.
+type Group string
+
+// The four groups, in order.
+const (
+	Shape    Group = "shape"
+	Afloat   Group = "afloat"
+	Aboard   Group = "aboard"
+	UnderWay Group = "under way"
+)
+
+// Groups lists the groups in the order in which they are shown.
+var Groups = []Group{Shape, Afloat, Aboard, UnderWay}
+
+// Question is a row of the table of questions.
+type Question struct {
+	ID    string // float
+	Title string // Will she float on her marks?
+	Group Group
+	Ask   func(context.Context, *Case, Options) (Answer, error)
+}

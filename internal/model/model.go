@@ -1,0 +1,247 @@
+// Package model holds the boat, its load and its voyage as plain values.
+//
+// Everything is SI and radians: metres, kilograms, days as day numbers. Points
+// are in the boat's frame: x aft from station 0, y to starboard, z up from the
+// base line. The package reads no file and draws nothing; boatfolder fills it.
+package model
+
+import (
+	"time"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/units"
+)
+
+// Folder is one boat folder, read and found valid.
+type Folder struct {
+	Dir    string // where it was read from
+	Boat   Boat
+	Stores []Store
+	Voyage *Voyage // nil when the folder has none
+	Notes  []Note  // what the reader passed over or took for granted
+}
+
+// Note says what the reader did with something it found.
+type Note struct {
+	Where Source
+	What  string // what was taken: "reading left blank: station 4, row 7"
+	Why   string
+}
+
+// Source leads a person to the line that a value came from.
+type Source struct {
+	File   string // relative to the folder
+	Line   int    // 1 is the first
+	Column int    // 1 is the first
+	Key    string // hull.scale, weights[3].mass
+}
+
+// Boat is boat.yaml.
+type Boat struct {
+	Name         string
+	About        string
+	Units        units.System
+	Water        units.Density // 0 when not given
+	Hull         Hull
+	Camber       units.Length // crown of the deck above its edge at her widest; 0 is flat
+	Cabins       []Cabin
+	Wells        []Well
+	Compartments []Compartment
+	Openings     []Opening
+	Weights      []Weight
+	Marks        []Mark
+	Limits       Limits
+}
+
+// Hull is the measured hull.
+type Hull struct {
+	File      string       // the table it was read from
+	FromModel bool         // read from a half model's cuts
+	Scale     float64      // full size over model; 1 for offsets
+	Tolerance units.Length // of a reading, on the thing measured
+	// ToleranceGiven is false where Tolerance is the default.
+	ToleranceGiven bool
+	Inside         bool         // readings are to the inside of the planking
+	Planking       units.Length // 0 when not given
+	Readings       Readings
+	Source         Source
+}
+
+// Readings is a table of measured points, already full size.
+type Readings struct {
+	Stations []Station // from the bow aft, ascending X
+	Stem     []r3.Vec  // points of the stem profile from the foot up, Y = 0; may be empty
+	Stern    []r3.Vec  // likewise at the stern
+}
+
+// Station is one cut: points from keel to sheer on the starboard side.
+type Station struct {
+	Label  string
+	X      float64
+	Points []Reading
+}
+
+// Reading is one measured point of a station, full size.
+type Reading struct {
+	Z, Y    float64 // height above base, half-breadth
+	Corner  bool    // the section is sharp here (a doubled row, or a knuckle)
+	Knuckle string  // the sharp line along the boat that it belongs to, if named
+	Source  Source
+}
+
+// Cabin is a watertight solid on the deck, closed flat at its ends.
+type Cabin struct {
+	Name      string
+	Readings  Readings
+	Tolerance units.Length
+	Source    Source
+}
+
+// Well is a solid taken out of the hull.
+type Well struct {
+	Name     string
+	Readings Readings
+	// OpenToTheSea: water stands in it as outside. A well that is not open
+	// is dry until its rim goes under.
+	OpenToTheSea bool
+	Source       Source
+}
+
+// Side is a side of the boat.
+type Side int
+
+// The sides a compartment may lie on.
+const (
+	Both Side = iota
+	Port
+	Starboard
+)
+
+// Compartment is a closed part of the inside.
+type Compartment struct {
+	Number            int // 0 when not numbered
+	Name              string
+	From, To          float64
+	Side              Side
+	Sole, Top         *float64 // nil: the skin, the deck
+	Inboard, Outboard *float64 // nil: the centre line, the skin
+	Cabin             string   // the cabin whose inside it takes in; empty for none
+	Wet               bool
+	Packing           float64 // share of the volume that can be filled; 0 when not given
+	Source            Source
+}
+
+// Opening is a hatch, a vent or a hole.
+type Opening struct {
+	Name   string
+	At     r3.Vec
+	Width  units.Length
+	Height units.Length
+	Into   string // a compartment or cabin
+	Closed bool
+	Source Source
+}
+
+// Known says how a mass came to be known.
+type Known int
+
+// How a mass came to be known.
+const (
+	Unsaid Known = iota
+	Estimated
+	Weighed
+	Calculated
+)
+
+// Mass is a mass with the half width of its 19-in-20 range.
+type Mass struct {
+	Value     units.Mass
+	Tolerance units.Mass // 0 when Given is false
+	Given     bool
+	Known     Known
+}
+
+// Place is where something is: a point, or a compartment by index.
+type Place struct {
+	At          r3.Vec
+	Tolerance   r3.Vec // half widths of the 19-in-20 range, 0 where not given
+	Compartment int    // index into Boat.Compartments, or -1 for the point At
+	None        bool   // not aboard
+}
+
+// Weight is a fixed thing aboard.
+type Weight struct {
+	What    string
+	Count   int
+	Mass    Mass // of one
+	Where   Place
+	Ballast bool
+	Source  Source
+}
+
+// Mark is a height at which the water should stand.
+type Mark struct {
+	Name   string
+	X, Z   float64
+	Source Source
+}
+
+// Limits is what the person asks of the boat; nil where nothing was said.
+type Limits struct {
+	Freeboard  *units.Length
+	HeightLeft *units.Length
+	Heel       *units.Angle
+	Trim       *units.Angle
+}
+
+// Store is a row of stores.csv.
+type Store struct {
+	What     string
+	Count    int
+	Mass     Mass // of one
+	Where    Place
+	Use      Use
+	Provides string
+	Notes    string
+	Source   Source
+}
+
+// Use is when a store is used up.
+type Use struct {
+	// First and Last are days counted from 1; both 0 for a store that is kept.
+	// The mass goes evenly from the start of First to the end of Last.
+	First, Last int
+	// Into is where the mass goes; nil when it leaves the boat.
+	Into *Place
+}
+
+// Voyage is voyage.yaml.
+type Voyage struct {
+	From, To Waypoint
+	By       []Waypoint
+	Leave    time.Time // zero when not given
+	Days     int
+	Crew     []Person
+	Source   Source
+}
+
+// Waypoint is a named place on the earth, degrees north and east.
+type Waypoint struct {
+	Name     string
+	Lat, Lon units.Angle
+	Given    bool
+}
+
+// Person is one of the crew and the places that they may be in.
+type Person struct {
+	Name   string
+	Mass   Mass
+	Places []CrewPlace // in the order of the file
+}
+
+// CrewPlace is a named place for a person.
+type CrewPlace struct {
+	Name  string
+	Where Place
+}
