@@ -11,7 +11,7 @@ import (
 type Station struct{ X, Weight float64 }
 
 // Along places quadrature nodes along the length: Gauss-Legendre in panels
-// between breaks, no panel longer than longest. Where an end is closed the
+// between breaks, no panel longer than longest; one shorter than a third of that has two nodes. Where an end is closed the
 // solid may run out like a square root of the distance (a round bow), so
 // that panel is stretched by a square, which makes the integrand smooth again.
 //
@@ -25,8 +25,8 @@ func Along(breaks []float64, longest float64, order int, closedFore, closedAft b
 	if len(b) < 2 {
 		return nil
 	}
-	x, w := make([]float64, order), make([]float64, order)
-	quad.Legendre{}.FixedLocations(x, w, 0, 1)
+	x, w := rule(order)
+	xs, ws := rule(min(2, order)) // a short panel needs no more
 	var out []Station
 	for i := 1; i < len(b); i++ {
 		n := max(1, int(math.Ceil((b[i]-b[i-1])/longest-1e-9)))
@@ -35,10 +35,21 @@ func Along(breaks []float64, longest float64, order int, closedFore, closedAft b
 			from := b[i-1] + float64(k)*step
 			fore := closedFore && i == 1 && k == 0
 			aft := closedAft && i == len(b)-1 && k == n-1
-			out = append(out, panel(x, w, from, step, fore, aft)...)
+			if step < longest/3 && !fore && !aft {
+				out = append(out, panel(xs, ws, from, step, fore, aft)...)
+			} else {
+				out = append(out, panel(x, w, from, step, fore, aft)...)
+			}
 		}
 	}
 	return out
+}
+
+// rule is the Gauss-Legendre rule on 0 to 1.
+func rule(order int) (x, w []float64) {
+	x, w = make([]float64, order), make([]float64, order)
+	quad.Legendre{}.FixedLocations(x, w, 0, 1)
+	return x, w
 }
 
 func panel(x, w []float64, from, step float64, fore, aft bool) []Station {

@@ -2,7 +2,6 @@ package fairing
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -16,44 +15,34 @@ type Move struct {
 	Fair           float64 // how far from the fair surface that the others make, metres
 }
 
-// again is how often the residual is smoothed and put back ("twicing"): a plain batten
-// flattens every curve a little and would make each hull smaller than it was measured.
-//
-// Source: Tukey, Exploratory Data Analysis (1977), ch. 16
-const again = 2
-
-// pin holds a centre-line reading on the centre line.
-const pin = 1e9
-
 // smooth moves the readings to the least bending that lies within the
 // tolerance, and returns what it moved. Bending is that of the threads along
-// and the stations across, together the bending of a thin plate; the stiffness is raised until
-// the readings' root mean square residual, square to the section, is a third of the tolerance, so that next to none is
-// moved by more than the tolerance.
+// and the stations across, together the bending of a thin plate. The stiffness is raised until
+// the readings' root mean square residual, square to the section, is a third of the tolerance, so
+// that next to none is moved by more than the tolerance. A reading that the others contradict by far is left out, and said so.
 //
 // Source: Reinsch, Smoothing by spline functions, Numer. Math. 10 (1967) (stiffness from the
-// residual); Wahba, Spline Models for Observational Data, sec. 4 (deleted residuals)
+// residual); Wahba, Spline Models for Observational Data, ch. 4 (degrees of freedom, deleted residuals)
 func smooth(g grid, tolerance float64) []Move {
 	first, n := offsets(g.stations)
-	bend := bending(g, first, n)
-	weight := make([]float64, n)
-	for i := range weight {
-		weight[i] = 1
-	}
-	var best fit
-	for range 4 {
-		best = stiffen(g, bend, weight, first, tolerance/3)
-		if !best.drop(weight, tolerance) {
+	p := newPlate(g, bending(g, first, n), first, n)
+	best := p.stiffen(tolerance / 3)
+	for range 6 {
+		if !p.drop(&best, tolerance) {
 			break
 		}
+		best = p.stiffen(tolerance / 3)
 	}
 	var moves []Move
 	for i := range g.stations {
 		s := &g.stations[i]
 		for j := range s.points {
 			k := first[i] + j
-			m := Move{Station: i, Point: j, Normal: best.normal[k], Fair: best.deleted[k], Suspect: weight[k] < 1,
+			m := Move{Station: i, Point: j, Normal: best.normal[k], Fair: best.normal[k], Suspect: p.missing[k],
 				DY: best.y[k] - s.points[j].Y, DZ: best.z[k] - s.points[j].Z}
+			if !m.Suspect {
+				m.Fair /= math.Max(1e-6, 1-best.hat[k])
+			}
 			moves = append(moves, m)
 			s.points[j].Y, s.points[j].Z = math.Max(0, best.y[k]), best.z[k]
 		}
@@ -157,128 +146,6 @@ func addEnergy(e *mat.SymDense, curve *mat.SymDense, scale float64, at func(int)
 			}
 		}
 	}
-}
-
-// fit is the readings as one stiffness makes them.
-type fit struct {
-	y, z    []float64
-	normal  []float64 // residual square to the section, fair less measured
-	deleted []float64 // the same, had the reading itself been left out
-	spread  float64   // robust standard deviation of normal
-}
-
-// stiffen raises the stiffness until the residual reaches the reading error.
-func stiffen(g grid, bend *mat.SymDense, weight []float64, first []int, aim float64) fit {
-	lo, hi := -14.0, 4.0 // powers of ten of the stiffness
-	for range 16 {
-		mid := (lo + hi) / 2
-		f := solve(g, bend, weight, first, mid, false)
-		if f.rms(weight) <= aim {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return solve(g, bend, weight, first, lo, true)
-}
-
-func (f *fit) rms(weight []float64) float64 {
-	var s, n float64
-	for i, v := range f.normal {
-		if weight[i] == 1 {
-			s += v * v
-			n++
-		}
-	}
-	return math.Sqrt(s / n)
-}
-
-// drop takes the weight off the reading that stands out most, if it stands out
-// by more than three tolerances and four spreads; it tells whether there was one.
-func (f *fit) drop(weight []float64, tolerance float64) bool {
-	worst, at := 0.0, -1
-	for i, d := range f.deleted {
-		if weight[i] == 1 && math.Abs(d) > worst {
-			worst, at = math.Abs(d), i
-		}
-	}
-	if at < 0 || worst < 3*tolerance || worst < 4*f.spread {
-		return false
-	}
-	weight[at] = 1e-6
-	return true
-}
-
-func solve(g grid, bend *mat.SymDense, weight []float64, first []int, power float64, deleted bool) fit {
-	n := len(weight)
-	stiff := math.Pow(10, power)
-	y, z := make([]float64, n), make([]float64, n)
-	wy := make([]float64, n)
-	for i := range g.stations {
-		for j, p := range g.stations[i].points {
-			k := first[i] + j
-			y[k], z[k], wy[k] = p.Y, p.Z, weight[k]
-			if p.Y == 0 {
-				wy[k] = pin
-			}
-		}
-	}
-	f := fit{deleted: make([]float64, n)}
-	f.y, _ = penalised(bend, stiff, wy, y, false)
-	var hat []float64
-	f.z, hat = penalised(bend, stiff, weight, z, deleted)
-	f.normal = residuals(g, first, f.y, f.z)
-	if !deleted {
-		return f
-	}
-	size := make([]float64, 0, n)
-	for i, v := range f.normal {
-		f.deleted[i] = v / math.Max(1e-6, 1-hat[i]*weight[i])
-		size = append(size, math.Abs(v))
-	}
-	slices.Sort(size)
-	f.spread = 1.4826 * size[n/2]
-	return f
-}
-
-// penalised solves (W + stiff K) v = W target and, if wanted, gives the diagonal of the inverse.
-func penalised(bend *mat.SymDense, stiff float64, w, target []float64, wantInverse bool) (v, inverse []float64) {
-	n := len(w)
-	a := mat.NewSymDense(n, nil)
-	rhs := mat.NewVecDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			a.SetSym(i, j, stiff*bend.At(i, j))
-		}
-		a.SetSym(i, i, a.At(i, i)+w[i])
-		rhs.SetVec(i, w[i]*target[i])
-	}
-	var c mat.Cholesky
-	inverse = make([]float64, n)
-	if !c.Factorize(a) {
-		return slices.Clone(target), inverse
-	}
-	var out mat.VecDense
-	if c.SolveVecTo(&out, rhs) != nil {
-		return slices.Clone(target), inverse
-	}
-	for range again { // what was smoothed away is smoothed and put back
-		var more mat.VecDense
-		for i := range n {
-			rhs.SetVec(i, w[i]*(target[i]-out.AtVec(i)))
-		}
-		if c.SolveVecTo(&more, rhs) != nil {
-			break
-		}
-		out.AddVec(&out, &more)
-	}
-	var inv mat.SymDense
-	if wantInverse && c.InverseTo(&inv) == nil {
-		for i := range n {
-			inverse[i] = inv.At(i, i)
-		}
-	}
-	return out.RawVector().Data, inverse
 }
 
 // residuals are the moves square to each section's own run of points.

@@ -27,7 +27,7 @@ type Rest struct {
 }
 
 // good is the residual at which a balance counts as met.
-const good = 1e-11
+const good = 1e-10
 
 // steepest is the greatest slope of trim that is looked at: 60 degrees.
 const steepest = 1.7320508
@@ -35,7 +35,7 @@ const steepest = 1.7320508
 // Hold balances a body held at a heel and free to sink and trim.
 //
 // In:     heel in radians, starboard down positive; guess, a nearby balance, or nil
-// Out:    the rest; Good to a residual of 1e-11
+// Out:    the rest; Good to a residual of 1e-10
 // Error:  ErrNoWeight, ErrSinks, ErrNoBalance
 // Source: Newton's method on volume and trimming moment, the derivatives being the
 // waterplane's area and moments (Rawson & Tupper, Basic Ship Theory, ch. 3)
@@ -50,7 +50,7 @@ func Hold(b *Body, l Load, sea Sea, heel float64, guess *Attitude) (Rest, error)
 	if guess != nil {
 		a.Level, a.Slope = guess.Level, guess.Slope
 	} else {
-		a.Level = b.level(a, target)
+		a.Level = b.level(a, target, 1e-3)
 	}
 	if r, ok := newton(b, l, target, length, a); ok {
 		return r, nil
@@ -129,9 +129,9 @@ func newton(b *Body, l Load, target, length float64, a Attitude) (Rest, bool) {
 	return Rest{}, false
 }
 
-// level finds the water level at a held heel and slope that gives the volume,
-// by halving: the volume grows with the level whatever the shape.
-func (b *Body) level(a Attitude, target float64) float64 {
+// level finds the water level at a held heel and slope that gives the volume, as near as fine,
+// by Newton's method within halved bounds: the volume grows with the level whatever the shape.
+func (b *Body) level(a Attitude, target, fine float64) float64 {
 	p := a.Plane()
 	lo, hi := b.Envelope.Box()
 	low, high := math.Inf(1), math.Inf(-1)
@@ -140,18 +140,25 @@ func (b *Body) level(a Attitude, target float64) float64 {
 		h := z*p.Cos - y*p.Sin - p.Slope*x
 		low, high = math.Min(low, h), math.Max(high, h)
 	}
-	for range 60 {
-		p.Level = (low + high) / 2
-		if b.Below(p).Volume < target {
+	p.Level = (low + high) / 2
+	for range 80 {
+		m := b.Below(p)
+		if m.Volume < target {
 			low = p.Level
 		} else {
 			high = p.Level
 		}
-		if high-low < 1e-13*(1+math.Abs(high)) {
+		next := p.Level + (target-m.Volume)/m.Breadth
+		if !(next > low && next < high) { // no water cut, or too far: halve
+			next = (low + high) / 2
+		}
+		done := math.Abs(next-p.Level) < fine*(1+math.Abs(next))
+		p.Level = next
+		if done {
 			break
 		}
 	}
-	return (low + high) / 2
+	return p.Level
 }
 
 func pick(lo, hi [3]float64, corner int) (x, y, z float64) {
@@ -167,7 +174,7 @@ func (b *Body) search(l Load, target, length, heel float64) (Rest, error) {
 	up := l.G.Z*cos - l.G.Y*sin
 	moment := func(t float64) (float64, Attitude, cuts.Sums) {
 		a := Attitude{Heel: heel, Slope: t}
-		a.Level = b.level(a, target)
+		a.Level = b.level(a, target, 1e-13)
 		m := b.Below(a.Plane())
 		return m.X - m.Volume*l.G.X + t*(m.Up-m.Volume*up), a, m
 	}

@@ -331,6 +331,22 @@ func (c *Curve) Least(from, to float64) Point {
 	return p
 }
 
+// Most is the greatest arm between two heels, refined between points.
+func (c *Curve) Most(from, to float64) Point {
+	best := -1
+	for i, h := range c.Heels {
+		if h >= from-1e-9 && h <= to+1e-9 && (best < 0 || c.Arms[i] > c.Arms[best]) {
+			best = i
+		}
+	}
+	p := Point{Heel: c.Heels[best], Arm: c.Arms[best], Rest: c.Holds[best]}
+	lo, hi := math.Max(from, p.Heel-Step), math.Min(to, p.Heel+Step)
+	if q := c.least(lo, hi, -1); q.Arm > p.Arm && q.Rest.Sums.Volume > 0 {
+		return q
+	}
+	return p
+}
+
 // Headroom is how much higher the centre of gravity could lie, straight up, before she would lie at
 // some heel other than upright, metres; negative by how much it would have to come down. A rise of G by d takes
 // d sin(heel) off every arm, so it is the least of arm over sine, the ends taken

@@ -11,7 +11,7 @@ import (
 // In:     guess, a nearby rest, or nil to start upright
 // Out:    a stable rest; heel 180 degrees or less either way
 // Error:  ErrNoWeight, ErrSinks, ErrNoBalance
-// Good to: residual 1e-11; the heel of a tilted square log to 1e-4 degrees (TestSquareLog)
+// Good to: residual 1e-10; the heel of a tilted square log to 1e-4 degrees (TestSquareLog)
 func Float(b *Body, l Load, sea Sea, guess *Attitude) (Rest, error) {
 	a := Attitude{}
 	if guess != nil {

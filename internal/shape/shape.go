@@ -93,14 +93,11 @@ func Build(b *model.Boat) (*Ship, error) {
 	return s, nil
 }
 
-// Section is the watertight outline at x: hull and cabins less the wells that
-// the sea stands in.
+// Section is the watertight outline at x: hull and cabins less the wells.
 func (s *Ship) Section(x float64) cuts.Section {
 	out := s.closed(x, 0, nil)
 	for _, w := range s.Wells {
-		if w.OpenToTheSea {
-			out = cuts.Difference(out, w.Section(x, 0))
-		}
+		out = cuts.Difference(out, w.Section(x, 0))
 	}
 	return out
 }
@@ -137,15 +134,16 @@ func (s *Ship) layEnvelope() {
 	for _, c := range s.Cabins { // a cabin may reach past the hull's end
 		from, to = math.Min(from, c.From), math.Max(to, c.To)
 	}
-	at := cuts.Along(breaks, length*order/count, order, f.ClosedFore && from == s.Hull.From, f.ClosedAft && to == s.Hull.To)
+	// Stations a usual distance apart are panels enough: twice the step that the count alone would give.
+	at := cuts.Along(breaks, 2*length*order/count, order, f.ClosedFore && from == s.Hull.From, f.ClosedAft && to == s.Hull.To)
 	nodes := make([]cuts.Node, len(at))
 	for i, a := range at {
 		nodes[i] = cuts.Node{X: a.X, Weight: a.Weight, Section: s.Section(a.X)}
 	}
 	s.Body = &hydro.Body{Envelope: cuts.NewStack(nodes, s.faces()...)}
-	for _, w := range s.Wells {
+	for i, w := range s.Wells {
 		if !w.OpenToTheSea {
-			s.Body.Pockets = append(s.Body.Pockets, s.pocket(w, at))
+			s.Body.Pockets = append(s.Body.Pockets, s.pocket(i, at))
 		}
 	}
 }
@@ -167,8 +165,10 @@ func (s *Ship) faces() []cuts.Node {
 	return out
 }
 
-// pocket is the hull's volume inside a well that the sea does not stand in.
-func (s *Ship) pocket(w Well, at []cuts.Station) hydro.Pocket {
+// pocket is the hull's volume inside a well that the sea does not stand in. Where
+// wells overlap (a footwell in a rowing well) the room counts with the first.
+func (s *Ship) pocket(i int, at []cuts.Station) hydro.Pocket {
+	w := s.Wells[i]
 	var nodes []cuts.Node
 	var rim []r3.Vec
 	for _, a := range at {
@@ -176,7 +176,11 @@ func (s *Ship) pocket(w Well, at []cuts.Station) hydro.Pocket {
 		if len(well) == 0 {
 			continue
 		}
-		nodes = append(nodes, cuts.Node{X: a.X, Weight: a.Weight, Section: cuts.Intersection(well, s.closed(a.X, 0, nil))})
+		room := cuts.Intersection(well, s.closed(a.X, 0, nil))
+		for _, o := range s.Wells[:i] {
+			room = cuts.Difference(room, o.Section(a.X, 0))
+		}
+		nodes = append(nodes, cuts.Node{X: a.X, Weight: a.Weight, Section: room})
 		edge, deck := w.Edge(a.X), s.Hull.Edge(a.X)
 		z := math.Min(edge.Z, deck.Z+s.Hull.crown(deck.Y))
 		rim = append(rim, r3.Vec{X: a.X, Y: edge.Y, Z: z}, r3.Vec{X: a.X, Y: -edge.Y, Z: z})

@@ -1,0 +1,229 @@
+// Package afloat is the boat afloat on every day of the trip in every condition:
+// what several questions need, worked out once and shared.
+package afloat
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/hydro"
+	"thole/internal/model"
+	"thole/internal/shape"
+)
+
+// SeaWater is the density taken when a folder names none.
+//
+// Source: a convention; EOS-80 (UNESCO 36) gives 1022 to 1028 for the open sea's surface
+const SeaWater = 1025
+
+// Trip is a loaded boat over all its days. It may be asked by many goroutines.
+type Trip struct {
+	Folder     *model.Folder
+	Ship       *shape.Ship
+	Sea        hydro.Sea
+	Conditions []model.Condition
+	Days       int // the last day; 0 is the departure
+	rooms      []r3.Vec
+
+	mu     sync.Mutex
+	floats [][]Floating
+	curves [][]Righting
+}
+
+// New builds the ship of a folder.
+//
+// Error: the table that no surface could be laid over, or a compartment without room
+func New(f *model.Folder) (*Trip, error) {
+	ship, err := shape.Build(&f.Boat)
+	if err != nil {
+		return nil, err
+	}
+	t := &Trip{Folder: f, Ship: ship, Sea: hydro.Sea{Density: SeaWater}, Conditions: f.Conditions(), Days: f.LastDay()}
+	if f.Boat.Water > 0 {
+		t.Sea.Density = float64(f.Boat.Water)
+	}
+	for _, r := range ship.Rooms {
+		t.rooms = append(t.rooms, r.Centre)
+	}
+	return t, nil
+}
+
+// Condition is the index of a condition by name; the first for an empty name,
+// -1 for one that there is not.
+func (t *Trip) Condition(name string) int {
+	if name == "" {
+		return 0
+	}
+	for i, c := range t.Conditions {
+		if c.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// State is the load at the end of a day in a condition.
+func (t *Trip) State(day, condition int) model.State {
+	return t.Folder.At(day, t.Conditions[condition], t.rooms)
+}
+
+// Load is what hydro floats.
+func Load(s *model.State) hydro.Load { return hydro.Load{Mass: s.Mass, G: s.G} }
+
+// Floating is where she lies on a day in a condition.
+type Floating struct {
+	State     model.State
+	Rest      hydro.Rest
+	Freeboard float64 // least height of the deck's edge above the water
+	At        r3.Vec  // where that is
+	Err       error
+}
+
+// Float finds where she lies, from a nearby rest if there is one.
+func (t *Trip) Float(s model.State, near *hydro.Attitude) Floating {
+	f := Floating{State: s}
+	f.Rest, f.Err = hydro.Float(t.Ship.Body, Load(&s), t.Sea, near)
+	if f.Err == nil {
+		f.Freeboard, f.At = t.Freeboard(f.Rest.Attitude)
+	}
+	return f
+}
+
+// Freeboard is the least height of the deck's edge above the water on either side, and where.
+func (t *Trip) Freeboard(a hydro.Attitude) (least float64, at r3.Vec) {
+	least = math.Inf(1)
+	for _, p := range t.Ship.Sheer {
+		for _, side := range [2]float64{1, -1} {
+			q := r3.Vec{X: p.X, Y: side * p.Y, Z: p.Z}
+			if h := a.Above(q); h < least {
+				least, at = h, q
+			}
+		}
+	}
+	return least, at
+}
+
+// Floats are all days in all conditions, [condition][day]. They are worked out at the first
+// call; the caller may be told of progress.
+//
+// Error: only the context's; a state that cannot float carries its own
+func (t *Trip) Floats(ctx context.Context, progress func(done, total int)) ([][]Floating, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.floats != nil {
+		return t.floats, nil
+	}
+	out := make([][]Floating, len(t.Conditions))
+	for i := range out {
+		out[i] = make([]Floating, t.Days+1)
+	}
+	err := t.each(ctx, progress, func(c, from, to int) func(day int) {
+		var near *hydro.Attitude
+		return func(day int) {
+			f := t.Float(t.State(day, c), near)
+			near = nil
+			if f.Err == nil {
+				near = &f.Rest.Attitude
+			}
+			out[c][day] = f
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	t.floats = out
+	return out, nil
+}
+
+// Righting is how she comes back on a day in a condition.
+type Righting struct {
+	State    model.State
+	Headroom float64 // how much higher her centre of gravity could lie, metres
+	At       float64 // the heel at which that is used up first, radians
+	Err      error
+}
+
+// Curve is her righting arms in a state.
+func (t *Trip) Curve(s *model.State, near *hydro.Curve) (*hydro.Curve, error) {
+	return hydro.NewCurveNear(t.Ship.Body, Load(s), t.Sea, near)
+}
+
+// Rightings are all days in all conditions, [condition][day], as Floats.
+func (t *Trip) Rightings(ctx context.Context, progress func(done, total int)) ([][]Righting, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.curves != nil {
+		return t.curves, nil
+	}
+	out := make([][]Righting, len(t.Conditions))
+	for i := range out {
+		out[i] = make([]Righting, t.Days+1)
+	}
+	err := t.each(ctx, progress, func(c, from, to int) func(day int) {
+		var near *hydro.Curve
+		return func(day int) {
+			r := Righting{State: t.State(day, c)}
+			var curve *hydro.Curve
+			if curve, r.Err = t.Curve(&r.State, near); r.Err == nil {
+				r.Headroom, r.At = curve.Headroom()
+				near = curve
+			}
+			out[c][day] = r
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	t.curves = out
+	return out, nil
+}
+
+// run is the days that one worker does in a row, so that each starts from the day before.
+const run = 12
+
+// each does all days of all conditions on all cores. start is called for a run
+// of days and gives the function that does one of them.
+func (t *Trip) each(ctx context.Context, progress func(done, total int), start func(condition, from, to int) func(day int)) error {
+	type job struct{ condition, from, to int }
+	var jobs []job
+	for c := range t.Conditions {
+		for d := 0; d <= t.Days; d += run {
+			jobs = append(jobs, job{c, d, min(d+run, t.Days+1)})
+		}
+	}
+	total := len(t.Conditions) * (t.Days + 1)
+	var next, done atomic.Int64
+	var wg sync.WaitGroup
+	var tell sync.Mutex
+	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(jobs) {
+					return
+				}
+				j := jobs[i]
+				do := start(j.condition, j.from, j.to)
+				for d := j.from; d < j.to; d++ {
+					if ctx.Err() != nil {
+						return
+					}
+					do(d)
+				}
+				n := int(done.Add(int64(j.to - j.from)))
+				if progress != nil {
+					tell.Lock()
+					progress(n, total)
+					tell.Unlock()
+				}
+			}
+		})
+	}
+	wg.Wait()
+	return ctx.Err()
+}

@@ -1,0 +1,291 @@
+// Package right answers "Will she come back up?": righting arms from 0 to 180
+// degrees free to trim, and every heel at which she would lie, on every day of the trip with
+// the crew in every place, all hatches shut.
+//
+// The margin is the height of gravity left: how much higher, in metres, her
+// centre of gravity could lie before there is a heel other than upright at which
+// she would stay; negative, how far it would have to come down.
+package right
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/afloat"
+	"thole/internal/answer"
+	"thole/internal/hydro"
+	"thole/internal/units"
+)
+
+// Question is this question's row of the table.
+var Question = answer.Question{ID: id, Title: title, Group: answer.Afloat, Ask: Ask}
+
+const (
+	id    = "right"
+	title = "Will she come back up?"
+)
+
+// Point is one point of the curve.
+type Point struct {
+	Heel float64 `json:"heel_deg"`
+	Arm  float64 `json:"arm_m"` // positive turns her upright from starboard
+	Trim float64 `json:"trim_deg"`
+}
+
+// Rest is a heel at which she would lie.
+type Rest struct {
+	Heel   float64 `json:"heel_deg"` // to port negative, and given only where the sides differ
+	Stable bool    `json:"stable"`
+}
+
+// Figures are for the day and the condition asked for, heeled to starboard.
+type Figures struct {
+	Day       int     `json:"day"`
+	Condition string  `json:"condition"`
+	Curve     []Point `json:"curve"`
+	// Vanishing is the first heel at which the arm falls to nothing; 180 if it never does.
+	Vanishing float64 `json:"vanishing_deg"`
+	Rests     []Rest  `json:"rests"`
+	Area30    float64 `json:"area_0_30_mrad"`
+	Area40    float64 `json:"area_0_40_mrad"`
+	// LeastArm is the least arm between 20 and 160 degrees: nearer to upright and to upside down
+	// every boat's arm runs out to nothing.
+	LeastArm     float64 `json:"least_arm_m"`
+	LeastArmHeel float64 `json:"least_arm_deg"`
+	MostArm      float64 `json:"most_arm_m"`
+	MostArmHeel  float64 `json:"most_arm_deg"`
+	GM           float64 `json:"gm_m"`
+	HeightLeft   float64 `json:"height_left_m"`      // on this day in this condition
+	HeightLeftAt float64 `json:"height_left_at_deg"` // the heel where it runs out first
+	RollPeriod   float64 `json:"roll_period_s"`      // of small rolls; 0 when she has no stiffness
+	RollRadius   float64 `json:"roll_radius_m"`
+	Screening    float64 `json:"capsize_screening"`
+}
+
+// usualHeight is the height of gravity that is asked to be left when boat.yaml names none.
+const usualHeight = 0.02
+
+const deg = math.Pi / 180
+
+// Ask answers the question.
+//
+// Error: the shape could not be built, no such day or condition, or the context's
+func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, error) {
+	a := answer.Answer{Question: id, Title: title, Figures: struct{}{}, Method: method,
+		NotLookedAt: []string{
+			"an open hatch or vent: every opening is taken as shut",
+			"loose water in cabins, compartments and wells, and a flooded locker",
+			"things that shift or fall when she is over: all is taken as lashed where it lies",
+			"the roller that turns her: still water, and no turning speed",
+		},
+		Cautions: []string{answer.NotWithHatchOpen, answer.CalculatedNotTested, answer.HatchesShut, answer.OtherBoats, answer.LocalRules},
+	}
+	t, err := c.Trip()
+	if err != nil {
+		return a, err
+	}
+	if c.Weightless() {
+		return c.NeedWeight(a), nil
+	}
+	day, cond, err := o.Pick(t)
+	if err != nil {
+		return a, err
+	}
+	all, err := t.Rightings(ctx, o.Progress)
+	if err != nil {
+		return a, err
+	}
+	a.Assumptions = c.Taken(t)
+	q := ask{c: c, t: t, sys: c.Folder.Boat.Units, all: all, day: day, cond: cond, asked: usualHeight}
+	if h := c.Folder.Boat.Limits.HeightLeft; h != nil {
+		q.asked = float64(*h)
+	} else {
+		a.Assumptions = append(a.Assumptions, answer.Assumption{What: "height of gravity asked to be left", Value: q.sys.Length(units.Length(q.asked)),
+			Why: "no limit in the folder", File: "boat.yaml: limits.height left"})
+	}
+	q.tightest()
+	q.judge(&a)
+	state := all[cond][day].State
+	curve, err := t.Curve(&state, nil)
+	if err == nil {
+		q.curve = curve
+		figures := q.figuresOf(o.Heels)
+		a.Figures = figures
+		q.lay(&a, figures)
+	}
+	return a, nil
+}
+
+var method = []answer.Method{
+	{What: "at each heel she is free to sink and to trim; the arm is the distance across between weight and buoyancy",
+		Source: "Barrass & Derrett, Ship Stability for Masters and Mates, stability at large angles"},
+	{What: "cabins and deck count as watertight, wells open to the sea do not", Source: "the boat folder"},
+	{What: "the height left is the least of arm over the sine of heel: a rise of gravity by d takes d sin(heel) off every arm",
+		Source: "Barrass & Derrett, KN curves"},
+	{What: "areas by Simpson's rule on the curve", Source: "closed form for a cubic"},
+}
+
+type ask struct {
+	c         *answer.Case
+	t         *afloat.Trip
+	sys       units.System
+	all       [][]afloat.Righting
+	day, cond int
+	asked     float64
+	curve     *hydro.Curve // of the day and the condition shown
+
+	worst      *afloat.Righting
+	worstCond  int
+	worstCurve *hydro.Curve
+}
+
+// tightest finds the day and condition with the least height left; one in which she
+// sinks, or cannot be balanced, comes before all others.
+func (q *ask) tightest() {
+	for c := range q.all {
+		for d := range q.all[c] {
+			r := &q.all[c][d]
+			switch {
+			case q.worst == nil,
+				r.Err != nil && q.worst.Err == nil,
+				r.Err == nil && q.worst.Err == nil && r.Headroom < q.worst.Headroom:
+				q.worst, q.worstCond = r, c
+			}
+		}
+	}
+}
+
+func (q *ask) judge(a *answer.Answer) {
+	w := q.worst
+	a.Worst = &answer.Worst{Day: w.State.Day, Condition: q.t.Conditions[q.worstCond].Name}
+	when := q.when(w, q.worstCond)
+	if errors.Is(w.Err, hydro.ErrSinks) {
+		a.Verdict = answer.No
+		short := q.t.Ship.Body.Volume()*q.t.Sea.Density - w.State.Mass
+		a.Margin = &answer.Margin{Value: short, Unit: "kg", What: "buoyancy in reserve", Shown: q.sys.Mass(units.Mass(short))}
+		a.Sentence = fmt.Sprintf("No: %s she sinks.", when)
+		return
+	}
+	if w.Err == nil {
+		q.worstCurve, w.Err = q.t.Curve(&w.State, nil)
+	}
+	if w.Err != nil {
+		a.Verdict = answer.CannotTell
+		a.Sentence = fmt.Sprintf("Cannot tell: %s no balance was found (%v).", when, w.Err)
+		a.Needs = append(a.Needs, answer.Need{File: "boat.yaml", Key: "weights", Why: "a centre of gravity that the hull can carry at every heel; look for a weight in the wrong place"})
+		return
+	}
+	fine := q.sys.Fine()
+	deviation := q.doubt()
+	m := &answer.Margin{Value: w.Headroom, Unit: "m", Asked: q.asked, Spread: 1.96 * deviation, What: "height of gravity left",
+		Confidence: answer.Chance(w.Headroom, deviation)}
+	a.Verdict = m.Judge()
+	lies := q.lies()
+	if len(lies) > 0 && a.Verdict != answer.No {
+		// The scan and the list of rests must agree; the list goes by the curve itself.
+		m.Value = math.Min(m.Value, 0)
+		m.Confidence = answer.Chance(m.Value, deviation)
+		a.Verdict = answer.No
+	}
+	m.Shown = fmt.Sprintf("%s ± %s", fine.Show(m.Value), fine.Show(m.Spread))
+	a.Margin = m
+	least := q.worstCurve.Least(20*deg, 160*deg)
+	tight := fmt.Sprintf("closest %s: %s of arm at %.0f degrees, and her centre of gravity could lie %s higher before she would stay over",
+		when, fine.Show(least.Arm), least.Heel/deg, fine.Show(w.Headroom))
+	switch a.Verdict {
+	case answer.No:
+		a.Sentence = q.refusal(when, lies, fine)
+	case answer.Close:
+		reason := fmt.Sprintf("less than the %s asked for", fine.Show(q.asked))
+		if m.Value >= m.Asked {
+			reason = fmt.Sprintf("which is not sure, ± %s", fine.Show(m.Spread))
+		}
+		a.Sentence = fmt.Sprintf("Close: with every hatch shut she comes back up, but %s, %s.", tight, reason)
+	default:
+		a.Sentence = fmt.Sprintf("Yes: with every hatch shut she comes back up from any heel%s; %s.", q.always(), tight)
+	}
+}
+
+// always says over what the answer holds.
+func (q *ask) always() string {
+	if q.t.Days == 0 {
+		return ""
+	}
+	return " on every day of the trip"
+}
+
+func (q *ask) refusal(when string, lies []hydro.Lie, fine units.Scale) string {
+	if len(lies) == 0 {
+		return fmt.Sprintf("No: %s she has no height of gravity left (%s).", when, fine.Show(q.worst.Headroom))
+	}
+	l := lies[len(lies)-1]
+	where := fmt.Sprintf("lies at %.0f degrees", math.Abs(l.Heel)/deg)
+	if math.Abs(l.Heel) > 175*deg {
+		where = "stays upside down"
+	} else if math.Abs(l.Heel) < 40*deg {
+		where = fmt.Sprintf("is not stable upright and lolls to %.0f degrees", math.Abs(l.Heel)/deg)
+	}
+	return fmt.Sprintf("No: %s she %s, hatches shut; her centre of gravity would have to come down by %s.", when, where, fine.Show(math.Max(0, -q.worst.Headroom)))
+}
+
+// upright is the heel within which a rest counts as her own list.
+const upright = 10 * deg
+
+// lies are the stable rests other than upright in the worst state.
+func (q *ask) lies() []hydro.Lie {
+	var out []hydro.Lie
+	for _, l := range q.worstCurve.Rests() {
+		if l.Stable && !q.isUpright(l) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// isUpright: a boat alike on both sides is upright at nothing but nothing; one with a list, near it.
+func (q *ask) isUpright(l hydro.Lie) bool {
+	if q.worstCurve.Even {
+		return math.Abs(l.Heel) < 1e-6
+	}
+	return math.Abs(l.Heel) < upright
+}
+
+func (q *ask) when(r *afloat.Righting, cond int) string {
+	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
+		return "as loaded"
+	}
+	return fmt.Sprintf("on day %d with the crew %s", r.State.Day, q.t.Conditions[cond].Name)
+}
+
+// doubt is the standard deviation of the height left, each tolerance tried by itself on the curve.
+func (q *ask) doubt() float64 {
+	w := q.worst
+	s := w.State
+	skin := q.t.Ship.Tolerance / 3
+	rest := q.worstCurve.Holds[len(q.worstCurve.Holds)-37]
+	mass := math.Hypot(s.Doubt, skin*q.t.Ship.Body.Envelope.Wetted(rest.Plane())*q.t.Sea.Density)
+	change := func(mass float64, by r3.Vec) float64 {
+		l := afloat.Load(&s).Raised(by)
+		l.Mass += mass
+		c, err := hydro.NewCurveNear(q.t.Ship.Body, l, q.t.Sea, q.worstCurve)
+		if err != nil {
+			return 0
+		}
+		h, _ := c.Headroom()
+		return h - w.Headroom
+	}
+	sum := sq(change(mass, r3.Vec{})) + sq(change(0, r3.Vec{X: s.DoubtG.X})) + sq(s.DoubtG.Z)
+	if s.DoubtG.Y > 1e-6 {
+		// Off the centre line both sides are worked out, so this is done only where it matters.
+		if d := change(0, r3.Vec{Y: s.DoubtG.Y}); !math.IsInf(d, 0) {
+			sum += sq(d)
+		}
+	}
+	return math.Sqrt(sum)
+}
+
+func sq(v float64) float64 { return v * v }

@@ -1,0 +1,15 @@
+// Package questions is the table of questions: a new one is a folder beside
+// this file and a line in Table, and then stands on the terminal, on the page and in the book.
+package questions
+
+import (
+	"thole/internal/answer"
+	"thole/internal/questions/float"
+	"thole/internal/questions/right"
+)
+
+// Table is every question, in the order in which they are shown.
+var Table = []answer.Question{
+	float.Question,
+	right.Question,
+}
