@@ -168,9 +168,13 @@ func (t *Trip) Rightings(ctx context.Context, progress func(done, total int)) ([
 		var near *hydro.Curve
 		return func(day int) {
 			r := Righting{State: t.State(day, c)}
+			// A list of a few millimetres is put on afterwards: half the heels to work out.
+			l := Load(&r.State)
+			y := l.G.Y
+			l.G.Y = 0
 			var curve *hydro.Curve
-			if curve, r.Err = t.Curve(&r.State, near); r.Err == nil {
-				r.Headroom, r.At = curve.Headroom()
+			if curve, r.Err = hydro.NewCurveNear(t.Ship.Body, l, t.Sea, near); r.Err == nil {
+				r.Headroom, r.At = curve.HeadroomOffCentre(y)
 				near = curve
 			}
 			out[c][day] = r

@@ -350,57 +350,58 @@ func (c *Curve) Most(from, to float64) Point {
 // Headroom is how much higher the centre of gravity could lie, straight up, before she would lie at
 // some heel other than upright, metres; negative by how much it would have to come down. A rise of G by d takes
 // d sin(heel) off every arm, so it is the least of arm over sine, the ends taken
-// in the limit (the metacentric height, and the want of it upside down).
+// in the limit (the metacentric height, and the want of it upside down). With a list
+// the quotient means nothing within 20 degrees of the ends, and only the limits are taken there.
 //
+// Out:    the height, and the heel at which it is used up first
 // Source: the correction of righting arms for height of gravity, Barrass & Derrett, "KN curves and GZ"
-func (c *Curve) Headroom() (height, heel float64) {
+func (c *Curve) Headroom() (height, heel float64) { return c.HeadroomOffCentre(0) }
+
+// HeadroomOffCentre is Headroom with the weight moved y to starboard of where the curve was
+// worked out. That takes y cos(heel) off every arm; the trim, which hardly
+// follows, is left as it was.
+//
+// Good to: a micrometre for an offset of a centimetre (TestHeadroomOffCentre)
+func (c *Curve) HeadroomOffCentre(y float64) (height, heel float64) {
 	height = math.Inf(1)
-	take := func(h, at float64) {
+	side, at := 1.0, -1
+	take := func(h float64, i int, way float64) {
 		if h < height {
-			height, heel = h, at
+			height, heel, at, side = h, way*c.Heels[i], i, way
 		}
 	}
-	n := len(c.Heels)
+	lists := !c.Even || math.Abs(y) > 1e-9
 	for i, h := range c.Heels {
-		s := math.Sin(h)
+		s, cos := math.Sincos(h)
 		if math.Abs(s) < 1e-6 {
-			r := &c.Holds[i]
-			if math.Abs(math.Cos(h)-1) < 1e-6 {
-				if c.Even {
-					take(r.Stiffness(c.load), h)
-				}
-			} else if c.Even || math.Abs(c.Arms[i]) < flat {
-				take(-r.Stiffness(c.load), h)
-			}
+			take(cos*c.Holds[i].Stiffness(c.load), i, 1)
 			continue
 		}
-		if !c.Even && math.Abs(h) < 20*math.Pi/180 {
-			continue // about her own list arm over sine has no meaning
+		if lists && math.Abs(s) < 0.342 {
+			continue
 		}
-		take(c.Arms[i]/s, h)
+		take((c.Arms[i]-y*cos)/s, i, 1)
+		if y != 0 {
+			take((c.Arms[i]+y*cos)/s, i, -1)
+		}
 	}
-	if math.Abs(math.Sin(heel)) > 1e-6 {
-		i := int(math.Round((heel - c.Heels[0]) / Step))
-		height, heel = c.refine(i, height, n)
+	if at <= 0 || at >= len(c.Heels)-1 || math.Abs(math.Sin(heel)) < 1e-6 {
+		return height, heel
+	}
+	// a parabola through three points about the least
+	ratio := func(h float64) float64 {
+		s, cos := math.Sincos(h)
+		return (c.arm(h) - side*y*cos) / s
+	}
+	mid := c.Heels[at]
+	p, q := ratio(mid-Step/2), ratio(mid+Step/2)
+	if curve := p - 2*height + q; curve > 0 {
+		x := mid + math.Max(-1, math.Min(1, (p-q)/(2*curve)))*Step/2
+		if r := ratio(x); r < height {
+			return r, side * x
+		}
 	}
 	return height, heel
-}
-
-// refine fits a parabola through three points of arm over sine about the least.
-func (c *Curve) refine(i int, height float64, n int) (float64, float64) {
-	ratio := func(h float64) float64 { return c.arm(h) / math.Sin(h) }
-	lo, mid, hi := c.Heels[i]-Step/2, c.Heels[i], c.Heels[i]+Step/2
-	if i == 0 || i == n-1 {
-		return height, mid
-	}
-	a, b, d := ratio(lo), height, ratio(hi)
-	curve := a - 2*b + d
-	if curve <= 0 {
-		return math.Min(b, math.Min(a, d)), mid
-	}
-	x := math.Max(-1, math.Min(1, (a-d)/(2*curve)))
-	at := mid + x*Step/2
-	return math.Min(ratio(at), b), at
 }
 
 // Load is what the curve was worked out for.

@@ -203,3 +203,49 @@ func TestStiffness(t *testing.T) {
 		run(t, []check{{"slope of the arm", r.Stiffness(l), (p.Arm(l) - m.Arm(l)) / (2 * d), 2e-5, "central difference of the same arms, closed form of the derivative"}})
 	}
 }
+
+func TestHeadroomOffCentre(t *testing.T) {
+	b := round(4, 0.5, 48)
+	for _, y := range []float64{0, 0.004, -0.01} {
+		l := Load{Mass: 1400, G: r3.Vec{X: 2.05, Z: 0.4}}
+		even, err := NewCurve(b, l, Sea{sw})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l.G.Y = y
+		exact, err := NewCurve(b, l, Sea{sw})
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, _ := even.HeadroomOffCentre(y)
+		want, _ := exact.Headroom()
+		run(t, []check{{"height left with a list", h, want, 5e-6, "the same curve worked out with the weight where it is"}})
+	}
+}
+
+// TestHeadroom raises the weight by what is left and finds the hollow just touching nothing.
+func TestHeadroom(t *testing.T) {
+	b := prism(4, 6, []cuts.Point{{Y: -0.5, Z: 0.1}, {}, {Y: 0.5, Z: 0.1}, {Y: 0.7, Z: 0.6}, {Y: 0.25, Z: 1.2}, {Y: -0.25, Z: 1.2}, {Y: -0.7, Z: 0.6}})
+	l := Load{Mass: 900, G: r3.Vec{X: 2, Z: 0.3}}
+	c, err := NewCurve(b, l, Sea{sw})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, at := c.Headroom()
+	if h <= 0 || at < 20*deg || at > 179*deg {
+		t.Fatalf("height left %.3f m at %.0f degrees: the shape no longer tries this", h, at/deg)
+	}
+	for _, over := range []float64{-0.002, 0.002} {
+		up, err := NewCurve(b, l.Raised(r3.Vec{Z: h + over}), Sea{sw})
+		if err != nil {
+			t.Fatal(err)
+		}
+		stays := false
+		for _, r := range up.Rests() {
+			stays = stays || r.Stable && r.Heel > 1e-6
+		}
+		if stays != (over > 0) {
+			t.Errorf("raised %.0f mm past what is left: stays over %v", 1000*over, stays)
+		}
+	}
+}

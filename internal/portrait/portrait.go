@@ -95,6 +95,18 @@ func reversed(pts [][2]float64) [][2]float64 {
 	return out
 }
 
+// above is the profile of a cabin over the deck that it stands on.
+func (p *pen) above(c *shape.Solid) [][2]float64 {
+	return p.within(c.From, c.To, func(x float64) (float64, float64) {
+		foot, head := c.Span(x)
+		if hull := p.trip.Ship.Hull; x >= hull.From && x <= hull.To {
+			_, deck := hull.Span(x)
+			foot = math.Max(foot, math.Min(deck, head))
+		}
+		return foot, head
+	})
+}
+
 // outline is a solid's profile on the centre line, all round.
 func outline(s *shape.Solid) [][2]float64 {
 	foot := along(s.From, s.To, func(x float64) float64 { f, _ := s.Span(x); return f })
@@ -121,7 +133,7 @@ func (p *pen) water(f afloat.Floating) {
 func (p *pen) body() {
 	p.add(sheet.Body, "hull", true, outline(p.trip.Ship.Hull))
 	for _, c := range p.trip.Ship.Cabins {
-		p.add(sheet.Body, c.Name, true, outline(c))
+		p.add(sheet.Body, c.Name, true, p.above(c))
 	}
 }
 
@@ -179,7 +191,7 @@ func (p *pen) compartment(c *model.Compartment) [][2]float64 {
 
 func (p *pen) skin() {
 	for _, c := range p.trip.Ship.Cabins {
-		p.add(sheet.Skin, c.Name, true, outline(c))
+		p.add(sheet.Skin, c.Name, true, p.above(c))
 	}
 	p.add(sheet.Skin, "hull", true, outline(p.trip.Ship.Hull))
 	s := p.trip.Ship.Sheer

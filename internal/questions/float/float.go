@@ -214,7 +214,7 @@ func (q *ask) judge(a *answer.Answer) {
 		a.Worst = &answer.Worst{Day: q.mostHeel.State.Day, Condition: q.t.Conditions[q.mostHeelAt].Name}
 		// How far the heel overshoots is no freeboard; but a boat that lies over has none to count on.
 		m.Value = math.Min(m.Value, -(math.Abs(h)-lolls)*q.halfBeam())
-		m.Confidence, m.Shown = answer.Chance(m.Value, deviation), fmt.Sprintf("%s ± %s", fine.Show(m.Value), fine.Show(m.Spread))
+		m.Confidence, m.Spread, m.Shown = 0, 0, "lies over"
 		a.Sentence = fmt.Sprintf("No: %s she does not float upright but lies over %.0f degrees to %s.", q.when(&q.mostHeel, q.mostHeelAt), math.Abs(h)*180/math.Pi, side(h))
 	case a.Verdict == answer.No:
 		a.Sentence = fmt.Sprintf("No: %s the deck's edge is under water.", when)
@@ -229,7 +229,7 @@ func (q *ask) judge(a *answer.Answer) {
 	case a.Verdict == answer.Close:
 		a.Sentence = fmt.Sprintf("Close: she floats, but with %s of freeboard %s, %s.", fine.Show(w.Freeboard), when, why(m, fine))
 	default:
-		a.Sentence = fmt.Sprintf("Yes: she floats upright; her deck's edge is never less than %s above still water, least %s.", fine.Show(w.Freeboard), when)
+		a.Sentence = fmt.Sprintf("Yes: she floats upright; her deck's edge is never less than %s above still water%s.", fine.Show(w.Freeboard), q.least(when))
 		if len(q.c.Folder.Boat.Marks) > 0 {
 			a.Sentence += " " + q.marks()
 		}
@@ -263,6 +263,14 @@ func (q *ask) when(f *afloat.Floating, cond int) string {
 		return "as loaded"
 	}
 	return fmt.Sprintf("on day %d with the crew %s", f.State.Day, q.t.Conditions[cond].Name)
+}
+
+// least names the tightest state, where there is more than one.
+func (q *ask) least(when string) string {
+	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
+		return ""
+	}
+	return ", least " + when
 }
 
 func (q *ask) halfBeam() float64 {

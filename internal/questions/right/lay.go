@@ -28,14 +28,11 @@ func (q *ask) figuresOf(heels []float64) Figures {
 	zero := c.Holds[len(c.Holds)-37]
 	l := c.Load()
 	f.GM = zero.Stiffness(l)
-	s := q.all[q.cond][q.day].State
-	f.RollRadius = s.Gyration.X
-	if f.GM > 0 {
-		f.RollPeriod = RollPeriod(f.RollRadius, f.GM)
-	}
-	b := hydro.Measure(q.t.Ship.Body, l, zero)
 	_, hi := q.t.Ship.Body.Envelope.Box()
-	f.Screening = Screening(2*hi[1], b.Mass)
+	if beam := 2 * hi[1]; f.GM > 0 {
+		f.RollPeriod = (RollPeriod(leastRoll, beam, f.GM) + RollPeriod(mostRoll, beam, f.GM)) / 2
+	}
+	f.Screening = Screening(2*hi[1], l.Mass)
 	return f
 }
 
@@ -59,11 +56,15 @@ func (q *ask) points(heels []float64) []Point {
 	return out
 }
 
-// RollPeriod is the period of small rolls in still water for a radius of gyration and a
-// metacentric height, in seconds. The water that rolls with her is left out, so it is short.
+// RollPeriod is the period of small rolls by the rule of thumb of the regulations, in seconds:
+// the beam over the root of the metacentric height, times a factor of 0.73 to 0.88 that was fitted to coasters and
+// fishing boats. Inclining her once gives her own factor.
 //
-// Source: T = 2 pi k / sqrt(g GM); Barrass & Derrett, Ship Stability for Masters and Mates, "Rolling"
-func RollPeriod(k, gm float64) float64 { return 2 * math.Pi * k / math.Sqrt(9.80665*gm) }
+// Source: GM = (f B / T)², IMO 2008 IS Code part B and national fishing-vessel rules
+func RollPeriod(f, beam, gm float64) float64 { return f * beam / math.Sqrt(gm) }
+
+// The least and greatest factor of the rule.
+const leastRoll, mostRoll = 0.73, 0.88
 
 // Screening is the capsize screening figure: the beam in feet over the cube root of the displacement
 // in pounds over 64. It was made for offshore sailing yachts, where 2 or less was wanted.
@@ -136,7 +137,8 @@ func (q *ask) figures(f Figures) *sheet.Figures {
 	row("area under the curve to 30 degrees", f.Area30, "m rad", 4, 0, "")
 	row("area under the curve to 40 degrees", f.Area40, "m rad", 4, 0, "")
 	if f.RollPeriod > 0 {
-		row("roll period", f.RollPeriod, "s", 1, 0, "of small rolls, the water that rolls with her left out: time ten of them and compare")
+		row("roll period", f.RollPeriod, "s", 1, f.RollPeriod*(mostRoll-leastRoll)/(mostRoll+leastRoll),
+			"of small rolls, by a rule fitted to coasters and fishing boats: time ten of hers and compare")
 	}
 	heavy := q.sys.Heavy()
 	row("weight", s.Mass*heavy.Factor, heavy.Unit, heavy.Places, 1.96*s.Doubt*heavy.Factor, "")

@@ -61,8 +61,7 @@ type Figures struct {
 	GM           float64 `json:"gm_m"`
 	HeightLeft   float64 `json:"height_left_m"`      // on this day in this condition
 	HeightLeftAt float64 `json:"height_left_at_deg"` // the heel where it runs out first
-	RollPeriod   float64 `json:"roll_period_s"`      // of small rolls; 0 when she has no stiffness
-	RollRadius   float64 `json:"roll_radius_m"`
+	RollPeriod   float64 `json:"roll_period_s"`      // of small rolls, by the rule of thumb; 0 when she has no stiffness
 	Screening    float64 `json:"capsize_screening"`
 }
 
@@ -223,13 +222,28 @@ func (q *ask) refusal(when string, lies []hydro.Lie, fine units.Scale) string {
 		return fmt.Sprintf("No: %s she has no height of gravity left (%s).", when, fine.Show(q.worst.Headroom))
 	}
 	l := lies[len(lies)-1]
-	where := fmt.Sprintf("lies at %.0f degrees", math.Abs(l.Heel)/deg)
-	if math.Abs(l.Heel) > 175*deg {
+	where := "lies at " + degrees(lies)
+	if len(lies) == 1 && math.Abs(l.Heel) > 175*deg {
 		where = "stays upside down"
-	} else if math.Abs(l.Heel) < 40*deg {
-		where = fmt.Sprintf("is not stable upright and lolls to %.0f degrees", math.Abs(l.Heel)/deg)
+	} else if len(lies) == 1 && math.Abs(l.Heel) < 40*deg {
+		where = "is not stable upright and lolls to " + degrees(lies)
 	}
 	return fmt.Sprintf("No: %s she %s, hatches shut; her centre of gravity would have to come down by %s.", when, where, fine.Show(math.Max(0, -q.worst.Headroom)))
+}
+
+// degrees lists the heels at which she would lie.
+func degrees(lies []hydro.Lie) string {
+	text := ""
+	for i, l := range lies {
+		switch {
+		case i > 0 && i == len(lies)-1:
+			text += " or "
+		case i > 0:
+			text += ", "
+		}
+		text += fmt.Sprintf("%.0f", l.Heel/deg)
+	}
+	return text + " degrees"
 }
 
 // upright is the heel within which a rest counts as her own list.

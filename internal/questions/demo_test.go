@@ -1,0 +1,60 @@
+package questions
+
+import (
+	"context"
+	"testing"
+
+	"thole/internal/answer"
+	"thole/internal/boatfolder"
+)
+
+var demos = []string{"sanderling", "turnstone"}
+
+func open(tb testing.TB, name string) *answer.Case {
+	tb.Helper()
+	f, faults := boatfolder.Read("../../demo/" + name)
+	if len(faults) > 0 {
+		tb.Fatal(faults)
+	}
+	return answer.NewCase(f)
+}
+
+// TestDemos: both demo boats are answered, hold, and say what they took for granted.
+func TestDemos(t *testing.T) {
+	for _, name := range demos {
+		c := open(t, name)
+		for _, q := range Table {
+			a, err := q.Ask(context.Background(), c, answer.Options{})
+			if err != nil {
+				t.Fatalf("%s, %s: %v", name, q.ID, err)
+			}
+			if a.Verdict != answer.Yes && a.Verdict != answer.Close {
+				t.Errorf("%s, %s: %s", name, q.ID, a.Sentence)
+			}
+			if a.Margin == nil || !(a.Margin.Spread > 0) || len(a.Assumptions) == 0 || len(a.Cautions) == 0 || len(a.NotLookedAt) == 0 || len(a.Sheet.Blocks) == 0 {
+				t.Errorf("%s, %s: an answer without its margin, assumptions, cautions or sheet: %+v", name, q.ID, a)
+			}
+			for _, m := range a.Method {
+				if m.Source == "" {
+					t.Errorf("%s, %s: a method without a source: %s", name, q.ID, m.What)
+				}
+			}
+		}
+	}
+}
+
+// BenchmarkCheck asks every question of a demo boat, all days and conditions, the folder read anew.
+func BenchmarkCheck(b *testing.B) {
+	for _, name := range demos {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				c := open(b, name)
+				for _, q := range Table {
+					if _, err := q.Ask(context.Background(), c, answer.Options{}); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
+	}
+}
