@@ -157,7 +157,7 @@ const (
 // Mass is a mass with the half width of its 19-in-20 range.
 type Mass struct {
 	Value     units.Mass
-	Tolerance units.Mass // 0 when Given is false
+	Tolerance units.Mass // the usual one for how it is known when Given is false
 	Given     bool
 	Known     Known
 }

@@ -17,10 +17,9 @@ import (
 // lay lays the answer out for the faces.
 func (q *ask) lay(a *answer.Answer, f Figures) {
 	put := func(b sheet.Block) { a.Sheet.Blocks = append(a.Sheet.Blocks, b) }
-	if d, err := portrait.Draw(q.c, q.day, q.t.Conditions[q.cond].Name); err == nil {
-		put(sheet.Block{Drawing: &d})
-	}
 	put(sheet.Block{Figures: q.figures(f)})
+	d := portrait.Sections(q.t, q.all[q.cond][q.day].Rest.Attitude)
+	put(sheet.Block{Drawing: &d})
 	if q.t.Days > 0 {
 		put(sheet.Block{Chart: q.byDay()})
 	}

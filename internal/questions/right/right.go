@@ -241,9 +241,12 @@ func degrees(lies []hydro.Lie) string {
 		case i > 0:
 			text += ", "
 		}
-		text += fmt.Sprintf("%.0f", l.Heel/deg)
+		text += fmt.Sprintf("%.0f degrees", math.Abs(l.Heel)/deg)
+		if l.Heel < 0 {
+			text += " to port"
+		}
 	}
-	return text + " degrees"
+	return text
 }
 
 // upright is the heel within which a rest counts as her own list.

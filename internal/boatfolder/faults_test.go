@@ -1,0 +1,168 @@
+package boatfolder
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"thole/internal/house/golden"
+)
+
+// swap gives the smallest boat.yaml with one part changed.
+func swap(old, new string) map[string]string {
+	text := strings.Replace(smallest, old, new, 1)
+	if text == smallest {
+		panic("not in the smallest folder: " + old)
+	}
+	return map[string]string{"boat.yaml": text}
+}
+
+func more(text string) map[string]string { return map[string]string{"boat.yaml": smallest + text} }
+
+func offsets(text string) map[string]string { return map[string]string{"offsets.csv": text} }
+
+// row changes the box's table.
+func boxed(old, new string) map[string]string {
+	text := strings.Replace(box, old, new, 1)
+	if text == box {
+		panic("not in the box: " + old)
+	}
+	return offsets(text)
+}
+
+const lockers = "compartments:\n  - {number: 203, name: port locker, from: 1 m, to: 2 m}\n"
+
+// bad are folders with something wrong in each; what is told of them is in
+// testdata/faults.golden.
+var bad = []struct {
+	name  string
+	files map[string]string
+}{
+	{"mass without a unit", swap("620 kg", "620")},
+	{"point without units", swap("3.10 m, 0 m, 0.42 m", "3.10, 0, 0.42")},
+	{"wrong unit", swap("620 kg", "620 mm")},
+	{"nothing heavy", swap("620 kg", "0 kg")},
+	{"negative mass", swap("620 kg", "-3 kg")},
+	{"poor tolerance", swap("620 kg", "620 kg +- 3")},
+	{"slip of a key", swap("mass:", "mas:")},
+	{"unknown key", more("engine: 3 hp\n")},
+	{"key twice", more("boat: Other\n")},
+	{"no name, no hull", map[string]string{"boat.yaml": "units: metric\n"}},
+	{"empty value", swap("Test hull", "")},
+	{"list for a value", swap("620 kg", "[620 kg]")},
+	{"value for a list", more("marks: bow\n")},
+	{"two values for a point", swap(", 0.42 m]", "]")},
+	{"both places", swap("at: [", "in: 203, at: [")},
+	{"outside the boat", swap("[3.10 m, 0 m, 0.42 m]", "[9 m, 3 m, 5 m]")},
+	{"hull of two tables", swap("offsets: offsets.csv ", "offsets: offsets.csv\n  cuts: cuts.csv\n  scale: 8 ")},
+	{"cuts without a scale", swap("offsets: offsets.csv ", "cuts: offsets.csv ")},
+	{"scale that is none", swap("offsets: offsets.csv ", "cuts: offsets.csv\n  scale: 1:8 ")},
+	{"inside without planking", swap("offsets: offsets.csv ", "offsets: offsets.csv\n  to: inside ")},
+	{"table not there", swap("offsets.csv ", "ofsets.csv ")},
+	{"table outside", swap("offsets.csv ", "../offsets.csv ")},
+	{"table at the root", swap("offsets.csv ", "/etc/hostname ")},
+	{"water like mercury", swap("1025 kg/m3", "13600 kg/m3")},
+	{"unknown words", more("units: feets\n")},
+	{"anchor and alias", more("about: &a text\nlimits: *a\n")},
+	{"merge key and tag", more("limits: !!map\n  <<: *a\n")},
+	{"tabs", more("limits:\n\tfreeboard: 250 mm\n\theel: 1 deg\n")},
+	{"broken brackets", more("limits: {freeboard: 250 mm\n")},
+	{"two parts", more("---\nboat: Other\n")},
+	{"empty boat.yaml", map[string]string{"boat.yaml": "# nothing\n"}},
+	{"a list for a boat", map[string]string{"boat.yaml": "- a\n"}},
+	{"not text", map[string]string{"boat.yaml": "boat: \xff\n", "offsets.csv": "a\x00"}},
+	{"compartments", more("compartments:\n" +
+		"  - {number: 203, name: port locker, from: 2 m, to: 1 m, sole: 0.5 m, top: 0.2 m}\n" +
+		"  - {number: 203, name: Port Locker, from: 1 m, to: 2 m, in: aft cabin, packing: 60, side: left}\n" +
+		"  - {number: 0, name: far, from: 8 m, to: 9 m, inboard: -1 m, wet: maybe}\n")},
+	{"cabin's name misspelt", map[string]string{"boat.yaml": smallest + "cabins:\n  - {name: aft cabin, offsets: c.csv}\ncompartments:\n  - {name: berth, from: 1 m, to: 2 m, in: aft cabn}\n", "c.csv": box}},
+	{"two cabins of a name", map[string]string{"boat.yaml": smallest + "cabins:\n  - {name: aft cabin, offsets: c.csv}\n  - {name: Aft Cabin, offsets: c.csv}\n", "c.csv": box}},
+	{"wells", more("wells:\n  - {name: a, from: 2 m, to: 1 m, half-breadth: 0, sole: 0.2 m}\n  - {name: b, from: 1 m}\n  - {name: c}\n  - {name: d, offsets: offsets.csv, from: 1 m, to: 2 m, half-breadth: 10 mm, sole: 0}\n")},
+	{"openings", more("openings:\n  - {name: lid, at: [2 m, 0, 1 m], size: [0, 1 m], into: hold}\n  - {at: [2 m, 0, 1 m]}\n")},
+	{"negative limits", more("limits: {freeboard: -1 mm, heel: 3}\n")},
+	{"empty table", offsets("")},
+	{"header only", offsets("station,distance_mm,height_mm,halfbreadth_mm\n")},
+	{"header misspelt", boxed("halfbreadth_mm", "halfbreath_mm")},
+	{"header without units", boxed("distance_mm,height_mm", "distance,height")},
+	{"column missing", boxed(",halfbreadth_mm", "")},
+	{"column twice", boxed("height_mm", "distance_mm")},
+	{"one station", boxed("1,6000,0,0\n1,6000,0,750\n1,6000,800,750\n", "")},
+	{"station with two distances", boxed("0,0,800,750", "0,10,800,750")},
+	{"stations forward", offsets("station,distance_mm,height_mm,halfbreadth_mm\n0,6000,0,0\n0,6000,800,750\n1,3000,0,0\n1,3000,800,750\n2,0,0,0\n2,0,800,750\n")},
+	{"stations out of order", offsets("station,distance_mm,height_mm,halfbreadth_mm\n0,0,0,0\n0,0,800,750\n1,3000,0,0\n1,3000,800,750\n2,2000,0,0\n2,2000,800,750\n3,2000,800,750\n")},
+	{"negative half-breadth", boxed("0,0,0,750", "0,0,0,-750")},
+	{"no number", boxed("0,0,0,750", "0,0,NaN,Inf")},
+	{"huge number", boxed("0,0,0,750", "0,0,0,1e999")},
+	{"station crossing itself", offsets("station,distance_mm,height_mm,halfbreadth_mm\n0,0,0,0\n0,0,800,750\n1,3000,0,0\n1,3000,800,750\n1,3000,800,100\n1,3000,0,700\n")},
+	{"station folding back", offsets("station,distance_mm,height_mm,halfbreadth_mm\n0,0,0,0\n0,0,800,750\n1,3000,0,0\n1,3000,0,750\n1,3000,0,300\n")},
+	{"station from the sheer down", boxed("1,6000,0,0\n1,6000,0,750\n1,6000,800,750\n", "1,6000,800,750\n1,6000,0,750\n1,6000,0,0\n")},
+	{"no width", offsets("station,distance_mm,height_mm,halfbreadth_mm\n0,0,0,0\n0,0,800,0\n1,3000,0,0\n1,3000,800,0\n")},
+	{"no reading left", boxed("1,6000,0,0\n1,6000,0,750\n1,6000,800,750\n", "1,6000,0,\n")},
+	{"too long", boxed("1,6000,0,0\n1,6000,0,750\n1,6000,800,750\n", "1,600000,0,0\n1,600000,800,750\n")},
+	{"too short", boxed("1,6000,0,0\n1,6000,0,750\n1,6000,800,750\n", "1,60,0,0\n1,60,800,750\n")},
+	{"too high", boxed("0,0,800,750", "0,0,80000,750")},
+	{"knuckles crossed", offsets("station,distance_mm,height_mm,halfbreadth_mm,knuckle\n0,0,0,0,\n0,0,400,600,a\n0,0,500,700,b\n0,0,800,750,\n1,3000,0,0,\n1,3000,400,600,b\n1,3000,500,700,a\n1,3000,800,750,\n")},
+	{"knuckle twice", offsets("station,distance_mm,height_mm,halfbreadth_mm,knuckle\n0,0,0,0,\n0,0,400,600,a\n0,0,500,700,a\n1,3000,0,0,\n1,3000,800,750,\n")},
+	{"stem off the centre line", boxed("1,6000,0,0\n", "1,6000,0,0\nstem,0,0,10\n")},
+	{"row without a station", boxed("0,0,0,750", ",0,0,750")},
+	{"cells beyond the header", boxed("0,0,0,750", "0,0,0,750,,7")},
+	{"quote left open", boxed("0,0,0,750", "0,0,0,\"750")},
+	{"classic table", offsets("measure,line,0,1,1\ndistance,,0,1-0-8\nheigth,keel,0,0\nheight,chine,1-0-0,12\nheight,sheer,2-12-0,2-0-0\nhalf-breadth,sheer,1-0-0,-1-0-0\nhalf-breadth,sheer,1-0-0,1-0-0\nhalf-breadth,waterline,0-1-0\nheight,waterline 1-0-0,0-1-0\nhalf-breadth,waterline 3,0-1-0\n")},
+	{"classic table without distances", offsets("measure,line,0,1\nheight,keel,0,0\nheight,sheer,2-0-0,2-0-0\nhalf-breadth,sheer,1-0-0,1-0-0\n")},
+	{"waterline above the sheer", offsets("measure,line,0,1\ndistance,,0,10-0-0\nheight,keel,0,0\nheight,sheer,2-0-0,2-0-0\nhalf-breadth,sheer,1-0-0,1-0-0\nhalf-breadth,waterline 2-6-0,-,1-2-0\n")},
+	{"stores", map[string]string{"boat.yaml": smallest + lockers, "stores.csv": "what,count,mass,where,used,known\n" +
+		"beans,0,2 kg,203,,\n" + "rice,1,2,port loker,,\n" + ",1,2 kg,203,,\n" + "tea,1,2 kg,1 m; 2 m,,\n" + "oil,1,2 kg,1 m; 0 m; 9 m,,\n" +
+		"nuts,1,2 kg,203,days 9-3,\n" + "figs,1,2 kg,203,sometimes,\n" + "jam,1,2 kg,203,days 1-9 into 301,weighted\n" + "egg,1,2 kg,203,day 0,\n"}},
+	{"stores' header", map[string]string{"stores.csv": "what,mas,place\n"}},
+	{"voyage", map[string]string{"voyage.yaml": "from: {name: A, at: [16.886, 24.988 W]}\nto: {name: B, at: [95 N, 190 W]}\nleave: 2027-02-30\ndays: 0\n" +
+		"crew:\n  - name: rower\n    mass: heavy\n    places:\n      at the oars: [3.42 m, 0 m]\n      below: {in: cabin}\n      out: nowhere\n  - name: rower\n    mass: 70 kg\n    places: {}\n"}},
+	{"ten at once", map[string]string{
+		"boat.yaml":   "boat: Ten\nhul: {}\nunits: stone\nwater: 1025\nhull:\n  offsets: offsets.csv\n  tolerance: 2\nweights:\n  - {what: a, mass: 42, at: [1 m, 0, 0.2 m]}\n  - {what: b, mass: 2 kg}\n",
+		"offsets.csv": strings.Replace(box, "1,6000,0,750", "1,6000,x,-750", 1),
+		"stores.csv":  "what,mass,where\nrice,2,\n",
+		"voyage.yaml": "days: many\n",
+	}},
+}
+
+func TestFaults(t *testing.T) {
+	var b strings.Builder
+	for _, c := range bad {
+		_, faults := inMemory(with(c.files))
+		if len(faults) == 0 {
+			t.Errorf("%s: no fault found", c.name)
+		}
+		fmt.Fprintf(&b, "# %s\n%v\n\n", c.name, faults)
+	}
+	golden.Check(t, "faults.golden", []byte(b.String()))
+}
+
+// Every fault points at a line that is there, and has a key's path where there
+// is a key, so that an editor can be led to it.
+func TestFaultsPoint(t *testing.T) {
+	for _, c := range bad {
+		files := with(c.files)
+		_, faults := inMemory(files)
+		for _, f := range faults {
+			lines := strings.Split(files[f.File], "\n")
+			if f.Line > len(lines) || f.Line < 1 || f.Column < 1 || f.Column > len([]rune(lines[f.Line-1]))+1 {
+				t.Errorf("%s: %v points nowhere", c.name, f)
+			}
+			if f.Mend == "" || f.Say == "" {
+				t.Errorf("%s: %v has no mend", c.name, f)
+			}
+		}
+	}
+}
+
+// A folder with ten faults in four files tells ten, or more, in one go.
+func TestTenAtOnce(t *testing.T) {
+	last := bad[len(bad)-1]
+	_, faults := inMemory(with(last.files))
+	files := map[string]bool{}
+	for _, f := range faults {
+		files[f.File] = true
+	}
+	if len(faults) < 10 || len(files) != 4 {
+		t.Errorf("%d faults in %d files:\n%v", len(faults), len(files), faults)
+	}
+}

@@ -1,0 +1,173 @@
+// Package boatfolder reads a boat folder into the model.
+//
+// The format is docs/boat-folder.md. All that is wrong in a folder is told at
+// once, each fault with its file, line, column and mend. A folder comes from
+// people and from other machines: sizes, depths and counts are bounded, no file
+// outside the folder is ever opened, and nothing that a folder holds may hang
+// or stop the program.
+package boatfolder
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+
+	"thole/internal/model"
+)
+
+// The files of a folder that have fixed names.
+const (
+	boatFile   = "boat.yaml"
+	storesFile = "stores.csv"
+	voyageFile = "voyage.yaml"
+)
+
+// reader reads one folder.
+type reader struct {
+	files  files
+	opened map[string][]byte // what was read, for the stamp
+	total  int               // bytes of tables read
+	faults Faults
+	notes  []model.Note
+
+	boat   model.Boat
+	extent extent
+	// compartments finds one by its name or its number.
+	compartments map[string]int
+	named        bool // all compartments are known, so that an unknown name is a fault
+}
+
+// Read reads the boat folder dir.
+//
+// Out: the folder, or nil and all that is wrong with it
+func Read(dir string) (*model.Folder, Faults) {
+	root, faults := openFolder(dir)
+	if faults != nil {
+		return nil, faults
+	}
+	defer root.Close()
+	r := newReader(rooted{root})
+	return r.folder(dir)
+}
+
+func openFolder(dir string) (*os.Root, Faults) {
+	root, err := os.OpenRoot(dir)
+	if err == nil {
+		return root, nil
+	}
+	say, mend := "cannot be opened", "name the folder that holds boat.yaml"
+	var path *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		say = "is not there"
+	case errors.Is(err, fs.ErrPermission):
+		say = "may not be read"
+	case errors.As(err, &path):
+		say = fmt.Sprintf("cannot be opened: %v", path.Err)
+	}
+	return nil, Faults{{File: dir, Say: "the folder " + say, Mend: mend}}
+}
+
+func newReader(f files) *reader {
+	return &reader{files: f, opened: map[string][]byte{}, compartments: map[string]int{}}
+}
+
+// folder reads all files; one that cannot be read does not keep the others
+// from being looked at.
+func (r *reader) folder(dir string) (*model.Folder, Faults) {
+	out := &model.Folder{Dir: dir}
+	if tree := r.yaml(boatFile, boatShape, true); tree != nil {
+		r.readBoat(tree)
+	}
+	if data, ok := r.optional(storesFile); ok {
+		out.Stores = r.stores(data)
+	}
+	if tree := r.yaml(voyageFile, voyageShape, false); tree != nil {
+		out.Voyage = r.voyage(tree)
+	}
+	if len(r.faults) > 0 {
+		return nil, r.faults.finish()
+	}
+	out.Boat, out.Notes = r.boat, r.notes
+	return out, nil
+}
+
+// yaml reads and checks a yaml file; nil when there is nothing to go on with.
+func (r *reader) yaml(name string, s shape, need bool) *node {
+	data, ok := r.optional(name)
+	if !ok {
+		if need && !slices.ContainsFunc(r.faults, func(f Fault) bool { return f.File == name }) {
+			r.fault(model.Source{File: name}, "", "every boat folder has one; docs/boat-folder.md shows the smallest", "is not in the folder")
+		}
+		return nil
+	}
+	tree := r.tree(name, data)
+	if tree == nil {
+		return nil
+	}
+	r.check(tree, "", s, "")
+	if tree.form != mapping {
+		return nil
+	}
+	return tree
+}
+
+// optional reads a file that may be left out.
+func (r *reader) optional(name string) ([]byte, bool) {
+	data, err := r.files.read(name)
+	var no absent
+	var why refusal
+	switch {
+	case errors.As(err, &no):
+		return nil, false
+	case errors.As(err, &why):
+		r.fault(model.Source{File: name}, "", why.mend, "%s", why.say)
+		return nil, false
+	}
+	r.opened[name] = data
+	return data, true
+}
+
+// open reads the file that a key names.
+func (r *reader) open(n *node) ([]byte, bool) {
+	name := n.text
+	if data, ok := r.opened[name]; ok {
+		return data, true
+	}
+	data, err := r.files.read(name)
+	var no absent
+	var why refusal
+	switch {
+	case errors.As(err, &no):
+		mend := "put it beside boat.yaml, or mend the name"
+		if near := nearest(name, r.tables()); near != "" {
+			mend = fmt.Sprintf("did you mean %s?", near)
+		}
+		r.fault(n.at, name, mend, "the file %q %s", shorten(name), no.say)
+		return nil, false
+	case errors.As(err, &why):
+		r.fault(n.at, name, why.mend, "the file %q %s", shorten(name), why.say)
+		return nil, false
+	}
+	if r.total += len(data); r.total > largestFolder {
+		r.fault(n.at, name, "a boat's tables are some kilobytes", "the folder's tables are larger than %d MB together", largestFolder>>20)
+		return nil, false
+	}
+	r.opened[name] = data
+	return data, true
+}
+
+// tables names the folder's csv files.
+func (r *reader) tables() []string {
+	var out []string
+	for _, name := range r.files.names() {
+		if strings.HasSuffix(strings.ToLower(name), ".csv") && name != storesFile {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,169 @@
+package boatfolder
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"thole/internal/model"
+)
+
+// seed adds the file of the starter and of each bad folder.
+func seed(f *testing.F, name string, others ...string) {
+	data, err := starter.ReadFile("starter/" + name)
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(string(data))
+	for _, text := range others {
+		f.Add(text)
+	}
+	for _, c := range bad {
+		if text, ok := c.files[name]; ok {
+			f.Add(text)
+		}
+	}
+}
+
+// readWhole reads a folder made of the starter and one file more, and checks that
+// faults or a sane model come back.
+func readWhole(t *testing.T, name, text string) {
+	files := memory{}
+	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml"} {
+		data, err := starter.ReadFile("starter/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[file] = string(data)
+	}
+	files[name] = text
+	f, faults := inMemory(files)
+	if (f == nil) != (len(faults) > 0) {
+		t.Fatalf("a folder %v and %d faults", f, len(faults))
+	}
+	for _, fault := range faults {
+		lines := strings.Split(strings.ReplaceAll(strings.ReplaceAll(files[fault.File], "\r\n", "\n"), "\r", "\n"), "\n")
+		if fault.Say == "" || fault.Mend == "" || fault.Line > len(lines)+1 || fault.Line > 0 && fault.Column < 1 {
+			t.Fatalf("poor fault %+v", fault)
+		}
+	}
+	if f != nil {
+		sane(t, f)
+	}
+}
+
+func sane(t *testing.T, f *model.Folder) {
+	finite := func(what string, all ...float64) {
+		for _, v := range all {
+			if math.IsNaN(v) || math.IsInf(v, 0) || math.Abs(v) > 1e12 {
+				t.Fatalf("%s is %v", what, v)
+			}
+		}
+	}
+	place := func(p model.Place) {
+		finite("a place", p.At.X, p.At.Y, p.At.Z, p.Tolerance.X, p.Tolerance.Y, p.Tolerance.Z)
+		if p.Compartment < -1 || p.Compartment >= len(f.Boat.Compartments) {
+			t.Fatalf("a place in compartment %d", p.Compartment)
+		}
+	}
+	mass := func(m model.Mass) {
+		finite("a mass", float64(m.Value), float64(m.Tolerance))
+		if m.Value <= 0 || m.Tolerance < 0 {
+			t.Fatalf("mass %+v", m)
+		}
+	}
+	solid := func(r model.Readings) {
+		if len(r.Stations) < 2 {
+			t.Fatalf("%d stations", len(r.Stations))
+		}
+		for i, s := range r.Stations {
+			finite("a station", s.X)
+			if len(s.Points) == 0 || i > 0 && s.X <= r.Stations[i-1].X {
+				t.Fatalf("station %+v", s)
+			}
+			for _, p := range s.Points {
+				finite("a point", p.Y, p.Z)
+				if p.Y < 0 {
+					t.Fatalf("half-breadth %v", p.Y)
+				}
+			}
+		}
+	}
+	b := f.Boat
+	if b.Name == "" || b.Hull.Scale <= 0 || b.Hull.Tolerance < 0 {
+		t.Fatalf("boat %+v", b)
+	}
+	solid(b.Hull.Readings)
+	for _, c := range b.Cabins {
+		solid(c.Readings)
+	}
+	for _, w := range b.Wells {
+		solid(w.Readings)
+	}
+	for _, c := range b.Compartments {
+		if c.Name == "" || c.From >= c.To || c.Packing < 0 || c.Packing > 1 {
+			t.Fatalf("compartment %+v", c)
+		}
+	}
+	for _, w := range b.Weights {
+		mass(w.Mass)
+		place(w.Where)
+		if w.Count < 1 || w.What == "" || w.Source.Line < 1 {
+			t.Fatalf("weight %+v", w)
+		}
+	}
+	for _, s := range f.Stores {
+		mass(s.Mass)
+		place(s.Where)
+		if s.Count < 1 || s.Use.First > s.Use.Last || s.Use.First < 0 {
+			t.Fatalf("store %+v", s)
+		}
+		if s.Use.Into != nil {
+			place(*s.Use.Into)
+		}
+	}
+	if v := f.Voyage; v != nil {
+		for _, p := range v.Crew {
+			mass(p.Mass)
+			for _, c := range p.Places {
+				place(c.Where)
+			}
+		}
+		finite("a waypoint", float64(v.From.Lat), float64(v.To.Lon))
+		if math.Abs(float64(v.From.Lat)) > math.Pi/2 || v.Days < 0 {
+			t.Fatalf("voyage %+v", v)
+		}
+	}
+}
+
+func FuzzBoat(f *testing.F) {
+	seed(f, "boat.yaml", smallest)
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "boat.yaml", text) })
+}
+
+func FuzzPoints(f *testing.F) {
+	seed(f, "offsets.csv", box)
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "offsets.csv", text) })
+}
+
+func FuzzClassic(f *testing.F) {
+	data, err := os.ReadFile("testdata/stephens-1883.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
+	_, table, _ := strings.Cut(string(data), "measure,line,")
+	f.Add(table)
+	f.Add("0,1\ndistance,,0,10-0-0\nheight,keel,0,0\nheight,sheer,2-0-0,2-0-0\nhalf-breadth,sheer,1-0-0,1-0-0\nheight,buttock 0-6-0,0-1-0,-\n")
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "offsets.csv", "measure,line,"+text) })
+}
+
+func FuzzStores(f *testing.F) {
+	seed(f, "stores.csv")
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "stores.csv", text) })
+}
+
+func FuzzVoyage(f *testing.F) {
+	seed(f, "voyage.yaml")
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "voyage.yaml", text) })
+}

@@ -1,0 +1,159 @@
+package boatfolder
+
+// The tables of keys: what boat.yaml and voyage.yaml may hold. The reader
+// checks against them and the schemas are made from them.
+
+func text(name, example, about string) key {
+	return key{name: name, shape: shape{kind: words}, example: example, about: about}
+}
+
+func of(k kind, name, example, about string) key {
+	return key{name: name, shape: shape{kind: k}, example: example, about: about}
+}
+
+func oneOf(name, about string, choices ...string) key {
+	return key{name: name, shape: shape{kind: choice, choices: choices}, example: choices[0], about: about}
+}
+
+func needed(k key) key {
+	k.need = true
+	return k
+}
+
+func lists(name, about string, item shape) key {
+	return key{name: name, shape: shape{kind: listOf, item: &item}, example: "a list, each line after a hyphen", about: about}
+}
+
+func tupled(name, example, about string, parts ...key) key {
+	return key{name: name, shape: shape{kind: tuple, parts: parts}, example: example, about: about}
+}
+
+// solids lists tables of points; each costs time to read.
+func solids(name, about string, item shape) key {
+	k := lists(name, about, item)
+	k.shape.most = 20
+	return k
+}
+
+var point = []key{
+	of(length, "x", "3.10 m", "aft of station 0"),
+	of(length, "y", "0 m", "to starboard of the centre line"),
+	of(length, "z", "0.42 m", "above the base line"),
+}
+
+func pointAt(about string) key { return tupled("at", "[3.10 m, 0 m, 0.42 m]", about, point...) }
+
+var knownKey = oneOf("known", "how the mass came to be known; an estimated one is good to 15 %, a calculated one to 10 %, a weighed one to 2 %, unless +- says otherwise", "estimated", "weighed", "calculated")
+
+var boatShape = shape{kind: keyed, keys: []key{
+	needed(text("boat", "Sanderling", "her name")),
+	text("about", "a decked boat for one", "a sentence or two"),
+	oneOf("units", "how answers are shown; metric if left out", "metric", "feet"),
+	of(density, "water", "1025 kg/m3", "density of the water she floats in; sea water if left out"),
+	needed(key{name: "hull", shape: hullShape, example: "{offsets: offsets.csv}", about: "her shape"}),
+	{name: "deck", shape: shape{kind: keyed, keys: []key{
+		needed(of(length, "camber", "60 mm", "how much higher the deck's centre is than its edge, at her widest")),
+	}}, example: "{camber: 60 mm}", about: "flat between the sheers if left out"},
+	solids("cabins", "watertight solids that stand on the deck", cabinShape),
+	solids("wells", "solids taken out of the hull", wellShape),
+	lists("compartments", "closed parts of the inside", compartmentShape),
+	lists("openings", "hatches, vents and holes", openingShape),
+	lists("weights", "fixed things aboard", weightShape),
+	lists("marks", "heights at which the water should stand", shape{kind: keyed, keys: []key{
+		needed(text("name", "bow", "its name")),
+		needed(tupled("at", "[0.4 m, 0.30 m]", "where it is, x and z",
+			of(length, "x", "0.4 m", "aft of station 0"), of(length, "z", "0.30 m", "above the base line"))),
+	}}),
+	{name: "limits", shape: limitsShape, example: "{freeboard: 250 mm}", about: "what you ask of her"},
+}}
+
+var hullShape = shape{kind: keyed, keys: []key{
+	of(filename, "cuts", "cuts.csv", "a table of the half model's cuts, in the model's millimetres"),
+	of(filename, "offsets", "offsets.csv", "a table of full-size points, or a classic table of offsets"),
+	of(number, "scale", "8", "with cuts: 8 for a model at 1:8"),
+	of(length, "tolerance", "0.5 mm", "how well a reading is known, on the thing measured"),
+	oneOf("to", "what the readings were taken to; outside if left out", "outside", "inside"),
+	of(length, "planking", "9 mm", "the planking's thickness"),
+}, either: [][]string{{"offsets", "cuts"}}, with: map[string][]string{"cuts": {"scale"}, "scale": {"cuts"}}}
+
+var cabinShape = shape{kind: keyed, keys: []key{
+	needed(text("name", "aft cabin", "its name")),
+	needed(of(filename, "offsets", "aft-cabin.csv", "its table of points, full size")),
+	of(length, "tolerance", "2 mm", "how well a reading is known; exact if left out"),
+}}
+
+var wellShape = shape{kind: keyed, keys: []key{
+	needed(text("name", "footwell", "its name")),
+	of(filename, "offsets", "well.csv", "its table of points, full size"),
+	of(length, "from", "3.0 m", "foremost end, aft of station 0"),
+	of(length, "to", "4.2 m", "aftermost end"),
+	of(length, "half-breadth", "250 mm", "from the centre line to its side"),
+	of(length, "sole", "0.20 m", "height of its bottom"),
+	of(length, "top", "0.70 m", "height of its rim; above the deck if left out"),
+	of(yesNo, "open to the sea", "yes", "no when it keeps the sea out until its rim goes under; yes if left out"),
+}, either: [][]string{{"offsets", "from"}}, with: map[string][]string{
+	"from": {"to", "half-breadth", "sole"}, "to": {"from"}, "half-breadth": {"from"}, "sole": {"from"}, "top": {"from"},
+}}
+
+var compartmentShape = shape{kind: keyed, keys: []key{
+	of(whole, "number", "203", "its number"),
+	needed(text("name", "port food locker", "its name")),
+	needed(of(length, "from", "1.9 m", "foremost end, aft of station 0")),
+	needed(of(length, "to", "2.6 m", "aftermost end")),
+	oneOf("side", "the side it lies on; both if left out", "both", "port", "starboard"),
+	of(length, "sole", "0.10 m", "height of its bottom; the skin if left out"),
+	of(length, "top", "0.55 m", "height of its top; the deck if left out"),
+	of(length, "inboard", "0.2 m", "from the centre line to its inner side"),
+	of(length, "outboard", "0.6 m", "from the centre line to its outer side; the skin if left out"),
+	text("in", "fore cabin", "the cabin whose inside it takes in"),
+	of(yesNo, "wet", "yes", "yes when water may stand in it"),
+	of(share, "packing", "60%", "share of the volume that can be filled"),
+}}
+
+var openingShape = shape{kind: keyed, keys: []key{
+	needed(text("name", "aft hatch", "its name")),
+	needed(pointAt("its lowest point through which water would come")),
+	needed(tupled("size", "[0.5 m, 0.5 m]", "width and height",
+		of(length, "width", "0.5 m", "width"), of(length, "height", "0.5 m", "height"))),
+	text("into", "aft cabin", "the compartment or cabin that it opens into"),
+	of(yesNo, "closed", "yes", "yes when it is shut at sea; no if left out"),
+}}
+
+var weightShape = shape{kind: keyed, keys: []key{
+	needed(text("what", "planking", "its name")),
+	needed(of(mass, "mass", "42 kg", "of one")),
+	of(whole, "count", "2", "how many; 1 if left out"),
+	pointAt("where its centre is"),
+	text("in", "locker 203", "a compartment's name or number, instead of at"),
+	knownKey,
+	of(yesNo, "ballast", "yes", "yes when it is there to be heavy"),
+}, either: [][]string{{"at", "in"}}}
+
+var limitsShape = shape{kind: keyed, keys: []key{
+	of(length, "freeboard", "250 mm", "least height of the deck edge above the water; 100 mm if left out"),
+	of(length, "height left", "30 mm", "how much higher the centre of gravity could lie before she would stay over; 20 mm if left out"),
+	of(angle, "heel", "1 deg", "most heel at rest; 2 deg if left out"),
+	of(angle, "trim", "1.5 deg", "most trim at rest; 3 deg if left out"),
+}}
+
+var waypointShape = shape{kind: keyed, keys: []key{
+	text("name", "Mindelo", "its name"),
+	needed(tupled("at", "[16.886 N, 24.988 W]", "latitude and longitude",
+		of(latitude, "latitude", "16.886 N", "north or south"),
+		of(longitude, "longitude", "24.988 W", "east or west"))),
+}}
+
+var voyageShape = shape{kind: keyed, keys: []key{
+	{name: "from", shape: waypointShape, example: "{name: Mindelo, at: [16.886 N, 24.988 W]}", about: "where she leaves from"},
+	{name: "to", shape: waypointShape, example: "{name: Bridgetown, at: [13.10 N, 59.63 W]}", about: "where she is bound"},
+	lists("by", "points between, in order", waypointShape),
+	of(date, "leave", "2027-01-12", "the day she leaves"),
+	of(days, "days", "80", "the days the stores are meant for"),
+	lists("crew", "the people aboard", shape{kind: keyed, keys: []key{
+		needed(text("name", "rower", "what to call them")),
+		needed(of(mass, "mass", "76 kg +- 2 kg", "with what they wear")),
+		needed(key{name: "places", shape: shape{kind: namedPlace, item: &shape{
+			kind: crewPlace, parts: point, keys: []key{needed(text("in", "locker 203", "a compartment's name or number"))},
+		}}, example: "{at the oars: [3.42 m, 0 m, 0.78 m]}", about: "the places they may be in; the first is the usual one"}),
+	}}),
+}}

@@ -1,0 +1,114 @@
+package boatfolder
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"thole/internal/house/golden"
+)
+
+var published = []struct {
+	name, title string
+	shape       shape
+}{
+	{"boat", "boat.yaml of a Thole boat folder", boatShape},
+	{"voyage", "voyage.yaml of a Thole boat folder", voyageShape},
+}
+
+// The published schemas are what the reader's tables say.
+func TestSchemas(t *testing.T) {
+	for _, p := range published {
+		want, err := generate(p.title, p.shape)
+		if err != nil {
+			t.Fatal(err)
+		}
+		golden.Check(t, "../../../schema/"+p.name+".schema.json", want)
+		if len(Schema(p.name)) == 0 {
+			t.Errorf("no schema of %s.yaml is embedded", p.name)
+		}
+	}
+	if Schema("other") != nil {
+		t.Error("a schema of no known name")
+	}
+}
+
+func compiled(t *testing.T, name string) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema(name)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource(name, doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// decoded reads yaml as JSON's kinds of values, by a general library.
+func decoded(t *testing.T, text []byte) any {
+	t.Helper()
+	data, err := yaml.YAMLToJSON(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Source: JSON Schema draft 2020-12 as carried out by santhosh-tekuri/jsonschema v6.
+func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
+	boat, voyage := compiled(t, "boat"), compiled(t, "voyage")
+	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage} {
+		text, err := starter.ReadFile("starter/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(decoded(t, text)); err != nil {
+			t.Errorf("the starter's %s: %v", file, err)
+		}
+	}
+	if err := boat.Validate(decoded(t, []byte(smallest))); err != nil {
+		t.Errorf("the smallest folder: %v", err)
+	}
+	for _, bad := range []struct{ old, new string }{
+		{"mass: 620 kg", "mass: 620"},
+		{"mass: 620 kg", "mass: 620 m"},
+		{"mass: 620 kg", "mess: 620 kg"},
+		{"boat: Test hull", "about: no name"},
+		{"offsets: offsets.csv", "cuts: cuts.csv"},
+		{"offsets: offsets.csv", "offsets: ../offsets.csv"},
+		{"offsets: offsets.csv", "offsets: o.csv\n  cuts: cuts.csv\n  scale: 8"},
+		{"0.42 m]", "0.42]"},
+		{", 0.42 m]", "]"},
+		{"at: [", "in: locker, at: ["},
+		{"water: 1025 kg/m3", "water: 1025"},
+		{"water: 1025 kg/m3", "units: stones"},
+		{"water: 1025 kg/m3", "compartments: [{name: a, from: 1 m, to: 2 m, packing: 60}]"},
+	} {
+		text := strings.Replace(smallest, bad.old, bad.new, 1)
+		if text == smallest {
+			t.Fatalf("%q is not in the smallest folder", bad.old)
+		}
+		if boat.Validate(decoded(t, []byte(text))) == nil {
+			t.Errorf("the schema takes %q", bad.new)
+		}
+		if _, faults := inMemory(map[string]string{"boat.yaml": text, "offsets.csv": box}); len(faults) == 0 {
+			t.Errorf("the reader takes %q", bad.new)
+		}
+	}
+	if voyage.Validate(decoded(t, []byte("from: {name: A, at: [16.886, 24.988 W]}"))) == nil {
+		t.Error("the schema takes a latitude without N or S")
+	}
+}

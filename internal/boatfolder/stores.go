@@ -1,0 +1,147 @@
+package boatfolder
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"thole/internal/model"
+)
+
+var storesHeader = []string{"what", "count", "mass", "where", "used", "known", "provides", "notes"}
+
+// stores reads stores.csv.
+func (r *reader) stores(data []byte) []model.Store {
+	t := r.cells(storesFile, data)
+	if t == nil {
+		return nil
+	}
+	columns := r.columns(t, storesHeader, func(name string) (string, bool) {
+		for _, known := range storesHeader {
+			if plainName(name) == known {
+				return known, true
+			}
+		}
+		return "", false
+	})
+	good := true
+	for _, name := range []string{"what", "mass", "where"} {
+		if _, ok := columns[name]; !ok {
+			good = false
+			if _, slip := columns[name+"?"]; !slip {
+				r.fault(t.header[0].at, t.header[0].text, "the header is "+strings.Join(storesHeader, ","), "the table has no column %s", name)
+			}
+		}
+	}
+	if !good {
+		return nil
+	}
+	var out []model.Store
+	for i, row := range t.body {
+		out = append(out, r.store(t, columns, row, i))
+	}
+	return out
+}
+
+func (r *reader) store(t *table, columns map[string]int, row []cell, i int) model.Store {
+	get := func(name string) cell {
+		at, ok := columns[name]
+		c := under(row, at, ok)
+		c.at.Key = fmt.Sprintf("stores[%d].%s", i, name)
+		return c
+	}
+	source := row[0].at
+	source.Key = fmt.Sprintf("stores[%d]", i)
+	s := model.Store{Count: 1, Where: model.Place{Compartment: -1}, Source: source}
+	for _, c := range row {
+		r.checkText(c.at, "cell", c.text)
+	}
+	s.What, s.Provides, s.Notes = get("what").text, get("provides").text, get("notes").text
+	for _, name := range []string{"what", "mass", "where"} {
+		if c := get(name); c.text == "" {
+			r.fault(c.at, "", "fill its cell", "a row without %s", name)
+		}
+	}
+	if c := get("count"); c.text != "" {
+		n := &node{form: scalar, text: t.decimal(c), at: c.at}
+		r.check(n, "count", shape{kind: whole}, "3")
+		s.Count = int(n.number)
+	}
+	known := get("known")
+	if known.text != "" {
+		r.check(&node{form: scalar, text: known.text, at: known.at}, "known", knownKey.shape, "weighed")
+	}
+	if c := get("mass"); c.text != "" {
+		n := &node{form: scalar, text: t.decimal(c), at: c.at}
+		r.check(n, "mass", shape{kind: mass}, "2.4 kg")
+		s.Mass = knownMass(n, known.text)
+	}
+	if c := get("where"); c.text != "" {
+		s.Where = r.where(t, c, s.What)
+	}
+	if c := get("used"); c.text != "" {
+		s.Use = r.use(t, c, s.What)
+	}
+	return s
+}
+
+// where reads a place in a table: a compartment, or a point x; y; z.
+func (r *reader) where(t *table, c cell, what string) model.Place {
+	if !strings.Contains(c.text, ";") {
+		return r.compartmentPlace(c.at, c.text)
+	}
+	parts := strings.Split(c.text, ";")
+	if len(parts) != 3 {
+		r.fault(c.at, c.text, "write it like 3.10 m; 0 m; 0.42 m", "place %q has %d parts where x; y; z is due", shorten(c.text), len(parts))
+		return model.Place{Compartment: -1}
+	}
+	before := len(r.faults)
+	at := &node{form: list, at: c.at}
+	column := c.at.Column
+	for i, part := range parts {
+		place := c.at
+		place.Column = column + len([]rune(part)) - len([]rune(strings.TrimLeft(part, " ")))
+		column += len([]rune(part)) + 1
+		n := &node{form: scalar, text: t.decimal(cell{text: strings.TrimSpace(part)}), at: place}
+		r.check(n, point[i].name, point[i].shape, point[i].example)
+		at.items = append(at.items, n)
+	}
+	if len(r.faults) > before {
+		return model.Place{Compartment: -1}
+	}
+	place := pointPlace(at)
+	r.aboard(at, place.At, "store", what)
+	return place
+}
+
+var usedForm = regexp.MustCompile(`(?i)^(?:days? *([0-9]{1,6})(?: *(?:-|–|to) *([0-9]{1,6}))?)(?:[,; ] *into +(.+))?$`)
+
+// use reads when a store is used up: days 1-80, day 12, days 1-80 into 301.
+func (r *reader) use(t *table, c cell, what string) model.Use {
+	m := usedForm.FindStringSubmatch(c.text)
+	if m == nil {
+		r.fault(c.at, c.text, "write days 1-80, day 12, days 1-80 into 301, or leave it blank", "used %q is not understood", shorten(c.text))
+		return model.Use{}
+	}
+	first, _ := strconv.Atoi(m[1])
+	last := first
+	if m[2] != "" {
+		last, _ = strconv.Atoi(m[2])
+	}
+	const most = 1000 // as units.ParseDays
+	switch {
+	case first < 1:
+		r.fault(c.at, c.text, "the first day is day 1", "used %q starts before the voyage", shorten(c.text))
+	case last < first:
+		r.fault(c.at, c.text, "write the earlier day first", "used %q ends before it starts", shorten(c.text))
+	case last > most:
+		r.fault(c.at, c.text, "write a day from 1 to 1000", "used %q lasts too long", shorten(c.text))
+	}
+	u := model.Use{First: first, Last: last}
+	if m[3] != "" {
+		place := r.where(t, cell{text: strings.TrimSpace(m[3]), at: c.at}, what)
+		u.Into = &place
+	}
+	return u
+}
