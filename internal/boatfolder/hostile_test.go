@@ -13,7 +13,7 @@ import (
 )
 
 // soon is the time within which any folder must be read or refused.
-const soon = 15 * time.Second
+const soon = 60 * time.Second
 
 func readSoon(t *testing.T, dir string) Faults {
 	t.Helper()

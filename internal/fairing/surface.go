@@ -59,12 +59,12 @@ func Fit(given []Cut, stem, stern Profile, tolerance float64) (*Surface, error) 
 	}
 	finer := len(stem) > 1 || len(stern) > 1
 	g := weave(layOut(cs, order), finer)
-	s := &Surface{corner: g.corner, Assumed: assumed, Knuckles: order}
+	s := &Surface{Assumed: assumed, Knuckles: order}
 	if tolerance > 0 {
 		s.Moves = smooth(g, tolerance)
 		g = weave(layOut(cs, order), finer)
 	}
-	s.faired = cs
+	s.faired, s.corner = cs, g.corner
 	s.spin(g, stem, stern)
 	last := len(cs) - 1
 	s.ClosedFore = s.stem != nil || width(cs[0]) < 1e-9

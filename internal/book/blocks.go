@@ -1,0 +1,133 @@
+package book
+
+import (
+	"fmt"
+
+	"thole/internal/draw"
+	"thole/internal/sheet"
+)
+
+// pageWord is the page's number at its foot.
+func pageWord(n int) string { return fmt.Sprintf("%d of {pages}", n) }
+
+// block prints one block of a sheet.
+func (p *paper) block(b sheet.Block) {
+	switch {
+	case b.Text != nil:
+		p.heading(b.Text.Heading)
+		for _, s := range b.Text.Paragraphs {
+			p.para(s)
+		}
+	case b.Figures != nil:
+		p.figures(b.Figures)
+	case b.Table != nil:
+		p.table(b.Table)
+	case b.Chart != nil:
+		p.picture(b.Chart.Heading, draw.OfChart(*b.Chart, pictureSize), b.Chart.Alt)
+	case b.Drawing != nil:
+		p.drawing(b.Drawing)
+	case b.Solid != nil:
+		p.heading(b.Solid.Heading)
+		p.para(b.Solid.Alt)
+	case b.Warning != nil:
+		p.warning(b.Warning.Text)
+	case b.Sources != nil:
+		var rows []string
+		for _, r := range b.Sources.Rows {
+			rows = append(rows, sourced(r.What, r.Source))
+		}
+		p.list("Sources", rows)
+	}
+}
+
+// pictureSize is the paper a picture may take: a little less than half a page.
+var pictureSize = draw.Size{Width: width, Height: 108, Text: 3.7}
+
+// drawing prints a plane drawing.
+func (p *paper) drawing(d *sheet.Drawing) {
+	p.picture(d.Heading, draw.OfDrawing(*d, pictureSize), d.Alt)
+}
+
+// picture prints a picture under its heading, with its sentence beneath, all on one page.
+func (p *paper) picture(heading string, pic draw.Picture, alt string) {
+	p.need(pic.Height + 30)
+	p.heading(heading)
+	y := p.doc.GetY()
+	// A break in the middle of a picture would put its words on another page.
+	p.doc.SetAutoPageBreak(false, 0)
+	pic.PDF(p.doc, left, y, sans)
+	p.doc.SetAutoPageBreak(true, bottom)
+	p.doc.SetXY(left, y+pic.Height+2)
+	if alt != "" {
+		p.set(serif, "I", small)
+		p.lines(alt, flush)
+		p.gap(2)
+	}
+}
+
+// warning stands between two heavy lines, so that it is seen in black print too.
+func (p *paper) warning(s string) {
+	p.set(serif, "B", plain)
+	n := float64(len(p.doc.SplitText(s, width-indented)))
+	p.need(n*p.lead() + 8)
+	p.gap(2)
+	y := p.doc.GetY()
+	p.doc.SetXY(left, y)
+	p.lines(s, indented)
+	p.doc.SetDrawColor(28, 32, 38)
+	p.doc.SetLineWidth(0.9)
+	p.doc.Line(left+1.5, y+0.5, left+1.5, p.doc.GetY()-0.5)
+	p.gap(2)
+}
+
+// figures prints named numbers, their points under one another.
+func (p *paper) figures(f *sheet.Figures) {
+	p.heading(f.Heading)
+	const name = 74.0
+	p.set(sans, "", plain)
+	whole := 0.0
+	for _, r := range f.Rows {
+		if r.Text == "" {
+			whole = max(whole, p.doc.GetStringWidth(before(draw.Number(r.Value, r.Places))))
+		}
+	}
+	for _, r := range f.Rows {
+		p.set(sans, "", plain)
+		names := p.doc.SplitText(r.Name, name-4)
+		p.need(float64(len(names)+1) * p.lead())
+		y := p.doc.GetY()
+		value, x := r.Text, left+name
+		if r.Text == "" {
+			value = draw.Number(r.Value, r.Places)
+			x += whole - p.doc.GetStringWidth(before(value))
+			if r.Spread > 0 {
+				value += " ± " + draw.Number(r.Spread, r.Places)
+			}
+			if r.Unit != "" {
+				value += " " + r.Unit
+			}
+		}
+		p.doc.SetXY(x, y)
+		p.doc.CellFormat(210-right-x, p.lead(), value, "", 0, "L", false, 0, "")
+		for i, s := range names {
+			p.doc.SetXY(left, y+float64(i)*p.lead())
+			p.doc.CellFormat(name, p.lead(), s, "", 0, "L", false, 0, "")
+		}
+		p.doc.SetXY(left, y+float64(len(names))*p.lead())
+		if r.Why != "" {
+			p.set(serif, "I", small)
+			p.lines(r.Why, indented)
+		}
+	}
+	p.gap(2)
+}
+
+// before is the part of a number before its point.
+func before(s string) string {
+	for i, r := range s {
+		if r == '.' {
+			return s[:i]
+		}
+	}
+	return s
+}

@@ -1,0 +1,153 @@
+package terminal
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// The verbs beside the questions: the page, the book, a new folder, and the small ones.
+
+func (v verbs) serve() *cobra.Command {
+	var port int
+	var quiet bool
+	c := &cobra.Command{
+		Use:   "serve FOLDER",
+		Short: "The page, on this machine only",
+		Args:  takes("FOLDER"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if port < 0 || port > 65535 {
+				return misused(c, fmt.Errorf("there is no port %d (0 to 65535)", port))
+			}
+			ready := func(url string) {
+				fmt.Fprintf(v.out, "%s  (Ctrl-C ends it)\n", url)
+				if !quiet {
+					open(url)
+				}
+			}
+			err := v.t.Serve(c.Context(), args[0], v.t.Table, fmt.Sprintf("127.0.0.1:%d", port), ready)
+			if c.Context().Err() != nil {
+				return nil
+			}
+			return err
+		},
+	}
+	c.Flags().IntVar(&port, "port", 8137, "port of this machine; 0 takes any free one")
+	c.Flags().BoolVar(&quiet, "no-open", false, "do not open a browser")
+	return c
+}
+
+func (v verbs) book() *cobra.Command {
+	var file string
+	c := &cobra.Command{
+		Use:   "book FOLDER",
+		Short: "The book that survives a dead battery: a PDF to print and bind",
+		Args:  takes("FOLDER"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := v.open(args[0], wanted{})
+			if err != nil {
+				return err
+			}
+			all, err := s.ask(c.Context(), v.t.Table)
+			if err != nil {
+				return err
+			}
+			if file == "" {
+				abs, err := filepath.Abs(args[0])
+				if err != nil {
+					return err
+				}
+				file = filepath.Base(abs) + ".pdf"
+			}
+			stamp, err := v.t.Stamp(args[0])
+			if err != nil {
+				return err
+			}
+			if file == "-" {
+				return v.t.Print(v.out, s.asked, all, stamp)
+			}
+			if err := writeFile(file, func(w io.Writer) error { return v.t.Print(w, s.asked, all, stamp) }); err != nil {
+				return err
+			}
+			fmt.Fprintln(v.out, file)
+			return nil
+		},
+	}
+	c.Flags().StringVarP(&file, "output", "o", "", "the PDF to write; - writes to standard output (default: the folder's name)")
+	return c
+}
+
+// writeFile writes a file whole or not at all.
+func writeFile(name string, fill func(io.Writer) error) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(name), ".thole-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if err = fill(f); err != nil {
+		return err
+	}
+	if err = f.Chmod(0o644); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}
+
+func (v verbs) start() *cobra.Command {
+	return &cobra.Command{
+		Use:   "new FOLDER",
+		Short: "A folder to begin with",
+		Args:  takes("FOLDER"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := v.t.Start(args[0]); err != nil {
+				return err
+			}
+			fmt.Fprintf(v.out, "%s is begun. Measure, write it down in boat.yaml and the table of offsets, then: thole check %s\n", args[0], args[0])
+			return nil
+		},
+	}
+}
+
+func (v verbs) schema() *cobra.Command {
+	return &cobra.Command{
+		Use:       "schema boat|voyage",
+		Short:     "The JSON Schema of a file, for editors that check while you write",
+		ValidArgs: []string{"boat", "voyage"},
+		Args:      takes("boat|voyage"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			b := v.t.Schema(args[0])
+			if len(b) == 0 {
+				return fmt.Errorf("there is no schema of %q (boat or voyage)", args[0])
+			}
+			_, err := fmt.Fprintln(v.out, strings.TrimRight(string(b), "\n"))
+			return err
+		},
+	}
+}
+
+func (v verbs) version() *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "Which Thole this is",
+		Args:  takes(),
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(v.out, "thole", v.t.Version)
+			return err
+		},
+	}
+}

@@ -1,0 +1,67 @@
+#!/usr/bin/env bash
+# All tests, with their own set-up: ./test.sh
+#
+# Needs Go with a C compiler (the race detector links with one). The page's tests
+# also need Node 20.19 or later and Chromium; without them they are left out, which
+# is said at the end, and fails in CI.
+set -euo pipefail
+cd "$(dirname "$0")"
+left_out=()
+
+step() { printf '\n== %s\n' "$*"; }
+
+step "Go tests, watched for races"
+go test -race ./...
+
+step "readers against made-up input, a little"
+# The seeds ran above; this goes a short way beyond them. One target at a time,
+# because the Go tool takes no more.
+for package in $(go list ./...); do
+  for target in $(go test -list '^Fuzz' "$package" | grep '^Fuzz' || true); do
+    if ! told=$(go test -run '^$' -fuzz "^$target\$" -fuzztime 2000x "$package" 2>&1); then
+      printf '%s\n' "$told"
+      exit 1
+    fi
+    printf '%s  %s\n' "$(tail -1 <<<"$told")" "$target"
+  done
+done
+
+step "benchmarks, once each, so that they go on working"
+go test -short -run '^$' -bench . -benchtime 1x ./... | { grep -Ev 'no test files|^PASS' || true; }
+
+page() {
+  step "the page, built again"
+  local before
+  before=$(mktemp -d)
+  cp -R internal/web/dist "$before/dist"
+  (cd web && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error && npm run --silent check && npm run --silent build)
+  if ! diff -r "$before/dist" internal/web/dist; then
+    echo "internal/web/dist is not what web/ builds: look at it, then commit it with its source"
+    return 1
+  fi
+  rm -rf "$before"
+
+  if ! grep -q '"test"' web/package.json; then
+    return 0
+  fi
+  local chromium
+  if chromium=${CHROMIUM:-$(command -v chromium || command -v chromium-browser)}; then
+    step "the page's tests"
+    (cd web && CHROMIUM=$chromium npm test)
+  else
+    left_out+=("the page's tests (no Chromium here)")
+  fi
+}
+
+if command -v npm >/dev/null 2>&1 && node -e 'const [a, b] = process.versions.node.split(".").map(Number); process.exit(a > 20 || (a === 20 && b >= 19) ? 0 : 1)'; then
+  page
+else
+  left_out+=("the page's build and tests (no Node 20.19 or later here)")
+fi
+
+if [ "${#left_out[@]}" -gt 0 ]; then
+  printf '\nLeft out:\n'
+  printf '  %s\n' "${left_out[@]}"
+  if [ "${CI:-}" = true ]; then exit 1; fi
+fi
+printf '\nEverything that was run has passed.\n'
