@@ -150,7 +150,7 @@ type Righting struct {
 
 // Curve is her righting arms in a state.
 func (t *Trip) Curve(s *model.State, near *hydro.Curve) (*hydro.Curve, error) {
-	return hydro.NewCurveNear(t.Ship.Body, Load(s), t.Sea, near)
+	return hydro.NewCurveNear(t.Ship.Body, Load(s), t.Sea, near, nil)
 }
 
 // Rightings are all days in all conditions, [condition][day], as Floats.
@@ -165,7 +165,7 @@ func (t *Trip) Rightings(ctx context.Context, progress func(done, total int)) ([
 		out[i] = make([]Righting, t.Days+1)
 	}
 	err := t.each(ctx, progress, func(c, from, to int) func(day int) {
-		var near *hydro.Curve
+		var near, before *hydro.Curve
 		return func(day int) {
 			r := Righting{State: t.State(day, c)}
 			// A list of a few millimetres is put on afterwards: half the heels to work out.
@@ -173,10 +173,10 @@ func (t *Trip) Rightings(ctx context.Context, progress func(done, total int)) ([
 			y := l.G.Y
 			l.G.Y = 0
 			var curve *hydro.Curve
-			if curve, r.Err = hydro.NewCurveNear(t.Ship.Body, l, t.Sea, near); r.Err == nil {
+			if curve, r.Err = hydro.NewCurveNear(t.Ship.Body, l, t.Sea, near, before); r.Err == nil {
 				r.Headroom, r.At = curve.HeadroomOffCentre(y)
-				near = curve
 			}
+			near, before = curve, near
 			out[c][day] = r
 		}
 	})

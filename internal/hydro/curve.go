@@ -35,11 +35,12 @@ type Curve struct {
 // Source: Barrass & Derrett, Ship Stability for Masters and Mates, "Moments of statical
 // stability at large angles"; trim is free, so each arm is that of a boat adrift
 func NewCurve(b *Body, l Load, sea Sea) (*Curve, error) {
-	return NewCurveNear(b, l, sea, nil)
+	return NewCurveNear(b, l, sea, nil, nil)
 }
 
-// NewCurveNear is NewCurve started from the curve of a like load, which saves most of the steps.
-func NewCurveNear(b *Body, l Load, sea Sea, near *Curve) (*Curve, error) {
+// NewCurveNear is NewCurve started from the curve of a like load, which saves most of the
+// steps; before is the one before that in a row (yesterday's of yesterday), or nil. Either may be nil.
+func NewCurveNear(b *Body, l Load, sea Sea, near, before *Curve) (*Curve, error) {
 	even := math.Abs(l.G.Y) < 1e-9
 	c := &Curve{Even: even, body: b, load: l, sea: sea}
 	n := 37
@@ -54,7 +55,12 @@ func NewCurveNear(b *Body, l Load, sea Sea, near *Curve) (*Curve, error) {
 	zero := -first
 	guessAt := func(i, step int) *Attitude {
 		if near != nil && len(near.Holds) == n {
-			return &near.Holds[i].Attitude
+			a := near.Holds[i].Attitude
+			if before != nil && len(before.Holds) == n {
+				a.Level += a.Level - before.Holds[i].Level
+				a.Slope += a.Slope - before.Holds[i].Slope
+			}
+			return &a
 		}
 		p, q := i-step, i-2*step
 		if step == 0 || p < 0 || p >= n {

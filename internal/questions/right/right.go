@@ -288,7 +288,7 @@ func (q *ask) doubt() float64 {
 	change := func(mass float64, by r3.Vec) float64 {
 		l := afloat.Load(&s).Raised(by)
 		l.Mass += mass
-		c, err := hydro.NewCurveNear(q.t.Ship.Body, l, q.t.Sea, q.worstCurve)
+		c, err := hydro.NewCurveNear(q.t.Ship.Body, l, q.t.Sea, q.worstCurve, nil)
 		if err != nil {
 			return 0
 		}
