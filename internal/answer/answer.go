@@ -38,6 +38,8 @@ type Answer struct {
 	NotLookedAt []string     `json:"not_looked_at"`
 	Cautions    []string     `json:"cautions"`
 	Sheet       sheet.Sheet  `json:"-"` // drawing, figures and tables for the faces
+	// Patterns are parts to cut at true size, for a face that can print or write them.
+	Patterns []sheet.Pattern `json:"-"`
 }
 
 // Margin is how far from the limit, signed: positive holds.
