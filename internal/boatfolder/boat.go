@@ -54,6 +54,7 @@ func (r *reader) readBoat(n *node) {
 		b.Marks = append(b.Marks, r.mark(m))
 	}
 	b.Limits = r.limits(n.get("limits"))
+	b.Loft = r.loft(n.get("loft"))
 }
 
 // plain notes a tolerance where the model has no room for one.

@@ -65,6 +65,24 @@ var boatShape = shape{kind: keyed, keys: []key{
 			of(length, "x", "0.4 m", "aft of station 0"), of(length, "z", "0.30 m", "above the base line"))),
 	}}),
 	{name: "limits", shape: limitsShape, example: "{freeboard: 250 mm}", about: "what you ask of her"},
+	{name: "loft", shape: loftShape, example: "{planking: lapped, strakes: 8}", about: "how she is to be built: what is sawn, and from what"},
+}}
+
+var loftShape = shape{kind: keyed, keys: []key{
+	oneOf("planking", "how the skin is made: lapped planks, panels between knuckles, or diagonal strips; panels for a hull with knuckles and lapped for a round one if left out", "lapped", "panels", "strips"),
+	of(whole, "strakes", "8", "planks on a side of a lapped skin; 8 if left out"),
+	of(length, "lap", "18 mm", "how far one plank covers the next; 18 mm if left out"),
+	of(length, "strip", "120 mm", "width of a diagonal strip; 120 mm if left out"),
+	of(angle, "angle", "45 deg", "of the strips to the keel; 45 deg if left out"),
+	of(whole, "layers", "2", "layers of strips; 2 if left out"),
+	lists("moulds", "where moulds stand, aft of station 0; at the measured stations if left out", shape{kind: length}),
+	of(length, "mould thickness", "18 mm", "of the moulds' material; 18 mm if left out"),
+	of(length, "stringer", "20 mm", "of stringers that lie on the moulds under the planking; none if left out"),
+	of(length, "set-up line", "1.30 m", "height of the line that all moulds bear; above the sheer if left out"),
+	of(length, "siding", "40 mm", "breadth of stem and stern post; 40 mm if left out"),
+	tupled("sheet", "[2440 mm, 1220 mm]", "a sheet of plywood; 2440 mm by 1220 mm if left out",
+		of(length, "length", "2440 mm", "along the grain"), of(length, "width", "1220 mm", "across the grain")),
+	of(number, "scarf", "8", "length of a scarf over the thickness; 8 if left out"),
 }}
 
 var hullShape = shape{kind: keyed, keys: []key{

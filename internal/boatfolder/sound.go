@@ -14,7 +14,7 @@ const (
 	shortestBoat = 0.1
 	deepestBoat  = 60.0
 	usualBoat    = 30.0 // longer, and a note says so
-	mostPoints   = 300 // of one station; the check for crossings grows with the square
+	mostPoints   = 300  // of one station; the check for crossings grows with the square
 	mostStations = 500
 )
 

@@ -52,6 +52,27 @@ type Boat struct {
 	Weights      []Weight
 	Marks        []Mark
 	Limits       Limits
+	Loft         Loft
+}
+
+// Loft is how she is to be built; what is nothing was not said.
+type Loft struct {
+	Planking string // lapped, panels or strips; empty when not said
+	Strakes  int
+	Lap      units.Length
+	Strip    units.Length // width of a diagonal strip
+	Angle    units.Angle  // of the strips to the keel
+	Layers   int
+	Moulds   []float64 // places; the measured stations when empty
+	Mould    units.Length
+	Stringer units.Length
+	SetUp    *float64 // height of the set-up line
+	Siding   units.Length
+	Scarf    float64 // length over thickness
+
+	SheetLength, SheetWidth units.Length
+
+	Source Source
 }
 
 // Hull is the measured hull.
