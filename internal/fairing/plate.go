@@ -160,20 +160,42 @@ func (p *plate) held(h *mat.SymDense, v []float64) []float64 {
 
 // stiffen raises the stiffness until the residual amounts to the reading error. A surface that
 // may bend leaves less residual than there was error, by the root of the share of freedom that it
-// has taken up, and is measured by what it should leave.
+// has left to the readings, so the error is judged by the quotient of the two. Readings worse than
+// they were said to be show a greater error however limp the surface: then that is taken, as long
+// as the residual itself stays within what was said.
 func (p *plate) stiffen(aim float64) fit {
-	lo, hi := -9.0, 3.0 // powers of ten of the stiffness
-	for range 9 {
-		mid := (lo + hi) / 2
-		f := p.solve(math.Pow(10, mid))
+	const limp, stiff = -8.0, 2.0 // powers of ten
+	seen := math.Inf(1)           // the reading error as a limp surface shows it
+	fair := func(power float64) (fit, bool) {
+		f := p.solve(math.Pow(10, power))
 		rms, n := p.rms(&f)
-		if rms <= aim*math.Sqrt(math.Max(0, n-f.trace)/n) {
-			lo = mid
+		free := math.Max(0, n-f.trace) / n
+		shown := rms / math.Sqrt(math.Max(free, 1e-9))
+		if free < 0.1 { // too limp to show anything
+			return f, rms <= aim
+		}
+		seen = math.Min(seen, shown)
+		return f, rms <= aim && shown <= math.Max(aim, 1.1*seen)
+	}
+	best, _ := fair(limp)
+	at := limp
+	for power := limp + 1; power <= stiff; power++ {
+		f, ok := fair(power)
+		if !ok {
+			break
+		}
+		best, at = f, power
+	}
+	lo, hi := at, at+1
+	for range 3 {
+		mid := (lo + hi) / 2
+		if f, ok := fair(mid); ok {
+			lo, best = mid, f
 		} else {
 			hi = mid
 		}
 	}
-	return p.solve(math.Pow(10, lo))
+	return best
 }
 
 // rms is the root mean square residual of the readings used, and their number.

@@ -5,11 +5,13 @@ package questions
 import (
 	"thole/internal/answer"
 	"thole/internal/questions/float"
+	"thole/internal/questions/loft"
 	"thole/internal/questions/right"
 )
 
 // Table is every question, in the order in which they are shown.
 var Table = []answer.Question{
+	loft.Question,
 	float.Question,
 	right.Question,
 }

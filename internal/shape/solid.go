@@ -23,8 +23,10 @@ type Solid struct {
 // crownSteps is how many sides the cambered deck's half arc is given.
 const crownSteps = 4
 
-// newSolid fairs readings into a solid.
-func newSolid(name string, r model.Readings, tolerance float64) (*Solid, error) {
+// Fair lays a surface over readings; tolerance is the half width of a reading's error, full size.
+//
+// Error: as fairing.Fit
+func Fair(r model.Readings, tolerance float64) (*fairing.Surface, error) {
 	cs := make([]fairing.Cut, len(r.Stations))
 	for i, st := range r.Stations {
 		cs[i].X = st.X
@@ -39,7 +41,12 @@ func newSolid(name string, r model.Readings, tolerance float64) (*Solid, error) 
 	for _, p := range r.Stern {
 		stern = append(stern, fairing.ProfilePoint{X: p.X, Z: p.Z})
 	}
-	f, err := fairing.Fit(cs, stem, stern, tolerance)
+	return fairing.Fit(cs, stem, stern, tolerance)
+}
+
+// newSolid fairs readings into a solid.
+func newSolid(name string, r model.Readings, tolerance float64) (*Solid, error) {
+	f, err := Fair(r, tolerance)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
