@@ -1,0 +1,192 @@
+package web
+
+import (
+	"container/list"
+	"context"
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"runtime"
+	"runtime/debug"
+	"sync"
+
+	"thole/internal/answer"
+)
+
+// keptBytes bounds what the answers kept may come to, counted as they are sent.
+const keptBytes = 96 << 20
+
+// wish is one question about one state of one edition of the folder.
+type wish struct {
+	stamp     string
+	question  string
+	day       int
+	condition string
+}
+
+// asking asks questions: no more at once than there are processors, none twice
+// at the same time, none for somebody who has gone; and it keeps answers.
+type asking struct {
+	questions map[string]answer.Question
+	slots     chan struct{}
+	open      context.Context
+	close     context.CancelFunc
+
+	mu    sync.Mutex
+	kept  map[wish]*list.Element // of *keptAnswer
+	order *list.List             // the last used in front
+	bytes int
+	going map[wish]*errand
+}
+
+// keptAnswer is an answer that may be wanted again.
+type keptAnswer struct {
+	wish   wish
+	answer answer.Answer
+	bytes  int
+}
+
+// errand is a question being asked, for one or several who wait.
+type errand struct {
+	waiting int
+	cancel  context.CancelFunc
+	done    chan struct{}
+	answer  answer.Answer
+	fault   error
+}
+
+func newAsking(table []answer.Question) *asking {
+	a := &asking{
+		questions: make(map[string]answer.Question, len(table)),
+		slots:     make(chan struct{}, runtime.GOMAXPROCS(0)),
+		kept:      map[wish]*list.Element{},
+		order:     list.New(),
+		going:     map[wish]*errand{},
+	}
+	for _, q := range table {
+		a.questions[q.ID] = q
+	}
+	a.open, a.close = context.WithCancel(context.Background())
+	return a
+}
+
+// Close ends the questions under way.
+func (a *asking) Close() error {
+	a.close()
+	return nil
+}
+
+// ask gives the answer to w about boat, from those kept if it was asked before.
+func (a *asking) ask(ctx context.Context, boat *answer.Case, w wish) (answer.Answer, error) {
+	if err := ctx.Err(); err != nil {
+		return answer.Answer{}, err
+	}
+	a.mu.Lock()
+	if e, ok := a.kept[w]; ok {
+		a.order.MoveToFront(e)
+		found := e.Value.(*keptAnswer).answer
+		a.mu.Unlock()
+		return found, nil
+	}
+	run, ok := a.going[w]
+	if !ok {
+		run = &errand{done: make(chan struct{})}
+		var work context.Context
+		work, run.cancel = context.WithCancel(a.open)
+		a.going[w] = run
+		go a.run(work, boat, w, run)
+	}
+	run.waiting++
+	a.mu.Unlock()
+
+	select {
+	case <-run.done:
+		return run.answer, run.fault
+	case <-ctx.Done():
+		a.leave(w, run)
+		return answer.Answer{}, ctx.Err()
+	}
+}
+
+// leave takes one who waited away; with the last one the errand ends, and the
+// next to ask begins another.
+func (a *asking) leave(w wish, run *errand) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	run.waiting--
+	if run.waiting == 0 {
+		run.cancel()
+		if a.going[w] == run {
+			delete(a.going, w)
+		}
+	}
+}
+
+// run asks one question and keeps what came of it.
+func (a *asking) run(ctx context.Context, boat *answer.Case, w wish, run *errand) {
+	defer run.cancel()
+	bytes := 0
+	select {
+	case a.slots <- struct{}{}:
+		run.answer, run.fault = a.once(ctx, boat, w)
+		<-a.slots
+		if run.fault == nil {
+			bytes, run.fault = size(run.answer)
+		}
+	case <-ctx.Done():
+		run.fault = ctx.Err()
+	}
+	a.mu.Lock()
+	if a.going[w] == run {
+		delete(a.going, w)
+	}
+	if run.fault == nil {
+		a.keep(&keptAnswer{wish: w, answer: run.answer, bytes: bytes})
+	}
+	a.mu.Unlock()
+	close(run.done)
+}
+
+// once asks the question itself. A question that breaks down takes neither the
+// page nor the other questions with it.
+func (a *asking) once(ctx context.Context, boat *answer.Case, w wish) (got answer.Answer, fault error) {
+	defer func() {
+		if broken := recover(); broken != nil {
+			slog.Error("a question broke down", "question", w.question, "why", broken, "stack", string(debug.Stack()))
+			fault = fmt.Errorf("the question broke down while it was worked out (%v): this is the program's fault, not the folder's", broken)
+		}
+	}()
+	return a.questions[w.question].Ask(ctx, boat, answer.Options{Day: w.day, Condition: w.condition})
+}
+
+// size is what an answer comes to when sent, and tells whether it can be: a
+// figure that is not a number cannot.
+func size(got answer.Answer) (int, error) {
+	words, err := json.Marshal(got)
+	if err != nil {
+		return 0, fmt.Errorf("the answer cannot be shown: %w", err)
+	}
+	sheet, err := json.Marshal(got.Sheet)
+	if err != nil {
+		return 0, fmt.Errorf("the answer's sheet cannot be shown: %w", err)
+	}
+	return len(words) + len(sheet), nil
+}
+
+// keep puts an answer in front and lets the longest unused go.
+func (a *asking) keep(k *keptAnswer) {
+	if old, ok := a.kept[k.wish]; ok {
+		a.drop(old)
+	}
+	a.kept[k.wish] = a.order.PushFront(k)
+	a.bytes += k.bytes
+	for a.bytes > keptBytes && a.order.Len() > 1 {
+		a.drop(a.order.Back())
+	}
+}
+
+func (a *asking) drop(e *list.Element) {
+	k := a.order.Remove(e).(*keptAnswer)
+	delete(a.kept, k.wish)
+	a.bytes -= k.bytes
+}

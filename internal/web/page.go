@@ -1,0 +1,97 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"net/http"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"thole/internal/answer"
+)
+
+// dist is the page as built from web/.
+//
+//go:embed all:dist
+var dist embed.FS
+
+// kinds are the media types of the page's files; the machine's own table of
+// types may hold anything.
+var kinds = map[string]string{
+	".html": "text/html; charset=utf-8",
+	".js":   "text/javascript; charset=utf-8",
+	".css":  "text/css; charset=utf-8",
+	".svg":  "image/svg+xml",
+	".woff": "font/woff",
+	".txt":  "text/plain; charset=utf-8",
+}
+
+// page is the built page's files by the path at which they are served.
+type page map[string]pageFile
+
+type pageFile struct {
+	body []byte
+	kind string
+	tag  string
+}
+
+// embeddedPage reads the built page.
+func embeddedPage() (page, error) {
+	files := page{}
+	err := fs.WalkDir(dist, "dist", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		kind, ok := kinds[path.Ext(name)]
+		if !ok {
+			return nil
+		}
+		body, err := dist.ReadFile(name)
+		sum := sha256.Sum256(body)
+		files[strings.TrimPrefix(name, "dist")] = pageFile{body, kind, `"` + hex.EncodeToString(sum[:12]) + `"`}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if _, ok := files["/index.html"]; !ok {
+		return nil, errors.New("the page has not been built into the program (run: npm ci --ignore-scripts && npm run build, in web/)")
+	}
+	return files, nil
+}
+
+// handler serves the page's files, and the page itself at the address of every
+// question of the table. Nothing else is there, so no path leads anywhere else.
+func (p page) handler(table []answer.Question) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method != http.MethodGet && r.Method != http.MethodHead {
+			w.Header().Set("Allow", "GET, HEAD")
+			http.Error(w, "This page can only be read.", http.StatusMethodNotAllowed)
+			return
+		}
+		name := r.URL.Path
+		asked := strings.TrimPrefix(name, "/")
+		if asked == "" || slices.ContainsFunc(table, func(q answer.Question) bool { return q.ID == asked }) {
+			name = "/index.html"
+		}
+		file, ok := p[name]
+		if !ok {
+			http.Error(w, "There is no such page. The boat is at /.", http.StatusNotFound)
+			return
+		}
+		if strings.HasPrefix(name, "/assets/") { // their names change with their content
+			w.Header().Set("Cache-Control", "public, max-age=31536000, immutable")
+		} else {
+			w.Header().Set("Cache-Control", "no-cache")
+		}
+		w.Header().Set("Content-Type", file.kind)
+		w.Header().Set("ETag", file.tag)
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(file.body))
+	})
+}

@@ -1,0 +1,278 @@
+// What the server sends. The names are Go's: internal/web/types_test.go fails
+// when an interface here and its struct there do not have the same keys.
+
+export type Verdict = "yes" | "close" | "no" | "cannot tell";
+
+export interface Boat {
+  name: string;
+  about: string;
+  units: "metric" | "feet";
+  days: number;
+  leave: string;
+  first_day_conditions: string[];
+  questions: QuestionShown[];
+  groups: string[];
+  number: number;
+  stamp: string;
+  stale: boolean;
+  faults: Fault[];
+  notes: NoteShown[];
+  events: Event[];
+}
+
+export interface QuestionShown {
+  id: string;
+  title: string;
+  group: string;
+}
+
+export interface Fault {
+  file: string;
+  line: number;
+  column: number;
+  key: string;
+  text: string;
+  say: string;
+  mend: string;
+}
+
+export interface NoteShown {
+  file: string;
+  line: number;
+  column: number;
+  what: string;
+  why: string;
+}
+
+export interface Event {
+  day: number;
+  text: string;
+}
+
+export interface Asked {
+  answer: Answer;
+  sheet: Sheet;
+  stamp: string;
+}
+
+export interface Told {
+  question: string;
+  answer?: Answer;
+  trouble?: string;
+}
+
+export interface End {
+  stamp: string;
+  trouble?: string;
+}
+
+export interface Changed {
+  number: number;
+  stamp: string;
+  stale: boolean;
+}
+
+// A list that Go left empty arrives as null.
+export type List<T> = T[] | null;
+
+export interface Answer {
+  question: string;
+  title: string;
+  verdict: Verdict;
+  sentence: string;
+  margin?: Margin;
+  worst?: Worst;
+  figures: unknown;
+  assumptions: List<Assumption>;
+  needs: List<Need>;
+  method: List<Method>;
+  not_looked_at: List<string>;
+  cautions: List<string>;
+}
+
+export interface Margin {
+  value: number;
+  unit: string;
+  asked: number;
+  confidence: number;
+  spread: number;
+  shown: string;
+  what: string;
+}
+
+export interface Worst {
+  day: number;
+  condition: string;
+}
+
+export interface Assumption {
+  what: string;
+  value: string;
+  why: string;
+  file: string;
+}
+
+export interface Need {
+  file: string;
+  key: string;
+  why: string;
+}
+
+export interface Method {
+  what: string;
+  source: string;
+}
+
+export interface Sheet {
+  blocks: List<Block>;
+}
+
+export interface Block {
+  text?: Text;
+  figures?: Figures;
+  table?: Table;
+  chart?: Chart;
+  drawing?: Drawing;
+  solid?: Solid;
+  warning?: Warning;
+  sources?: Sources;
+}
+
+export interface Text {
+  heading?: string;
+  paragraphs: List<string>;
+}
+
+export interface Figures {
+  heading?: string;
+  rows: List<Figure>;
+}
+
+export interface Figure {
+  name: string;
+  value: number;
+  unit?: string;
+  places: number;
+  spread?: number;
+  text?: string;
+  why?: string;
+}
+
+export interface Table {
+  heading?: string;
+  columns: List<Column>;
+  rows: List<List<Cell>>;
+  note?: string;
+}
+
+export interface Column {
+  name: string;
+  unit?: string;
+  places: number;
+  text?: boolean;
+}
+
+export interface Cell {
+  value: number;
+  text?: string;
+  empty?: boolean;
+  loud?: boolean;
+}
+
+export interface Chart {
+  heading?: string;
+  x: Axis;
+  y: Axis;
+  series: List<Series>;
+  marks?: List<Mark>;
+  alt: string;
+}
+
+export interface Axis {
+  name: string;
+  unit?: string;
+  min: number;
+  max: number;
+  ticks: List<number>;
+  places: number;
+}
+
+export interface Series {
+  name: string;
+  x: List<number>;
+  y: List<number>;
+  role: Role;
+}
+
+export type Role =
+  | "main"
+  | "other"
+  | "limit"
+  | "water"
+  | "sea"
+  | "body"
+  | "space"
+  | "thing"
+  | "grid"
+  | "skin"
+  | "pointer";
+
+export interface Mark {
+  x: number;
+  y: number;
+  text: string;
+  role: Role;
+}
+
+export interface Drawing {
+  heading?: string;
+  min_x: number;
+  min_y: number;
+  max_x: number;
+  max_y: number;
+  paths: List<Path>;
+  labels?: List<Label>;
+  alt: string;
+}
+
+export interface Path {
+  role: Role;
+  name?: string;
+  points: List<[number, number]>;
+  closed?: boolean;
+}
+
+export interface Label {
+  x: number;
+  y: number;
+  text: string;
+  anchor: string;
+  role: Role;
+}
+
+export interface Solid {
+  heading?: string;
+  surfaces: List<Surface>;
+  up: [number, number, number];
+  level: number;
+  alt: string;
+}
+
+export interface Surface {
+  role: Role;
+  name: string;
+  rows: List<List<[number, number, number]>>;
+}
+
+export interface Warning {
+  text: string;
+}
+
+export interface Sources {
+  rows: List<Source>;
+}
+
+export interface Source {
+  what: string;
+  source: string;
+}

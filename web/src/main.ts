@@ -1,0 +1,7 @@
+import "./page.css";
+import "./print.css";
+import { mount } from "svelte";
+import App from "./App.svelte";
+
+const target = document.getElementById("page");
+if (target) mount(App, { target });
