@@ -6,6 +6,7 @@ package portrait
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"thole/internal/afloat"
 	"thole/internal/answer"
@@ -76,12 +77,21 @@ func (p *pen) frame() {
 	p.d.MinY, p.d.MaxY = lo[2]-0.05*length, hi[2]+0.03*length
 }
 
-// along samples a line of the boat between two places.
-func along(from, to float64, z func(x float64) float64) [][2]float64 {
+// along samples a line of the boat between two places, on either side of each break.
+func along(from, to float64, z func(x float64) float64, breaks ...float64) [][2]float64 {
 	n := max(2, int(math.Ceil(steps*(to-from)/7)))
-	pts := make([][2]float64, 0, n+1)
+	var xs []float64
 	for i := 0; i <= n; i++ {
-		x := from + float64(i)/float64(n)*(to-from)
+		xs = append(xs, from+float64(i)/float64(n)*(to-from))
+	}
+	for _, b := range breaks {
+		if b > from && b < to {
+			xs = append(xs, b-1e-6, b+1e-6)
+		}
+	}
+	slices.Sort(xs)
+	pts := make([][2]float64, 0, len(xs))
+	for _, x := range xs {
 		pts = append(pts, [2]float64{x, z(x)})
 	}
 	return pts
@@ -163,8 +173,12 @@ func (p *pen) spaces() {
 
 // within is the outline between two lines.
 func (p *pen) within(from, to float64, span func(x float64) (foot, head float64)) [][2]float64 {
-	foot := along(from, to, func(x float64) float64 { f, _ := span(x); return f })
-	head := along(from, to, func(x float64) float64 { f, h := span(x); return math.Max(f, h) })
+	var breaks []float64
+	for _, c := range p.trip.Ship.Cabins {
+		breaks = append(breaks, c.From, c.To)
+	}
+	foot := along(from, to, func(x float64) float64 { f, _ := span(x); return f }, breaks...)
+	head := along(from, to, func(x float64) float64 { f, h := span(x); return math.Max(f, h) }, breaks...)
 	return append(foot, reversed(head)...)
 }
 

@@ -144,19 +144,23 @@ func (q *ask) sections() sheet.Drawing {
 		p.label(top[0], top[1]+0.02, s.Label, "middle", sheet.Grid)
 	}
 	half := q.figures.Breadth / 2
+	low, high := q.surface.Half(mid)[0].Z, 0.0
+	for _, s := range q.t.Ship.Sheer {
+		high = math.Max(high, s.Z)
+	}
 	for _, pl := range q.planes {
 		switch pl.Kind {
 		case lines.Waterline:
 			p.path(sheet.Grid, pl.Name, false, [][2]float64{{-half, pl.At}, {half, pl.At}})
 		case lines.Buttock:
-			high := q.t.Ship.Sheer[0].Z
 			p.path(sheet.Grid, pl.Name, false, [][2]float64{{pl.At, 0}, {pl.At, high}})
 			p.path(sheet.Grid, pl.Name, false, [][2]float64{{-pl.At, 0}, {-pl.At, high}})
 		case lines.Diagonal:
-			d := half / math.Cos(pl.Slope)
-			s, c := math.Sincos(pl.Slope)
+			// from the centre line down to the base or out to the side
+			fall := math.Tan(pl.Slope)
+			in, out := math.Max(0, (pl.At-high)/fall), math.Min(half, (pl.At-low)/fall)
 			for _, w := range [2]float64{1, -1} {
-				p.path(sheet.Other, pl.Name, false, [][2]float64{{0, pl.At}, {w * d * c, pl.At - d*s}})
+				p.path(sheet.Other, pl.Name, false, [][2]float64{{w * in, pl.At - in*fall}, {w * out, pl.At - out*fall}})
 			}
 		}
 	}
