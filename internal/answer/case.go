@@ -152,7 +152,7 @@ func (c *Case) takenShape(t *afloat.Trip, put func(what, value, why, file string
 	for i, m := range f.Moves {
 		if m.Suspect {
 			put(fmt.Sprintf("station %s, point %d", label(m.Station), m.Point+1), "left out of the fairing",
-				fmt.Sprintf("it stands %s from the fair surface of the others, full size: measure it again", sys.Length(units.Length(math.Abs(m.Fair)))), b.Hull.File)
+				fmt.Sprintf("it stands %s from the fair surface of the others, full size: measure it again", sys.Length(units.Length(math.Abs(m.Off)))), b.Hull.File)
 			continue
 		}
 		if math.Abs(m.Normal) > 0.0005 {

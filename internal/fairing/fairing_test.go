@@ -148,7 +148,7 @@ func TestMisreadIsFound(t *testing.T) {
 	}
 	for _, m := range s.Moves {
 		if m.Suspect != (m.Station == 5 && m.Point == 7) {
-			t.Errorf("station %d point %d: suspect %v, stands out %.1f mm", m.Station, m.Point, m.Suspect, 1000*m.Fair)
+			t.Errorf("station %d point %d: suspect %v, stands out %.1f mm", m.Station, m.Point, m.Suspect, 1000*m.Off)
 		}
 	}
 }

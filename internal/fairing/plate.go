@@ -53,7 +53,6 @@ type fit struct {
 	y, z   []float64
 	normal []float64 // fair less measured, square to the section
 	hat    []float64 // how much of each fair value is its own reading, 0 to 1
-	trace  float64   // sum of hat over the readings used
 }
 
 // hat is the smoother at a stiffness as a matrix.
@@ -84,7 +83,6 @@ func (p *plate) solve(stiff float64) fit {
 	for i := range n {
 		if !p.missing[i] {
 			f.hat[i] = h.At(i, i)
-			f.trace += f.hat[i]
 		}
 	}
 	f.normal = residuals(p.grid, p.first, f.y, f.z)
@@ -168,14 +166,12 @@ func (p *plate) stiffen(aim float64) fit {
 	seen := math.Inf(1)           // the reading error as a limp surface shows it
 	fair := func(power float64) (fit, bool) {
 		f := p.solve(math.Pow(10, power))
-		rms, n := p.rms(&f)
-		free := math.Max(0, n-f.trace) / n
-		shown := rms / math.Sqrt(math.Max(free, 1e-9))
+		left, shown, free := p.spread(&f)
 		if free < 0.1 { // too limp to show anything
-			return f, rms <= aim
+			return f, left <= aim
 		}
 		seen = math.Min(seen, shown)
-		return f, rms <= aim && shown <= math.Max(aim, 1.1*seen)
+		return f, left <= aim && shown <= math.Max(aim, 1.1*seen)
 	}
 	best, _ := fair(limp)
 	at := limp
@@ -198,58 +194,18 @@ func (p *plate) stiffen(aim float64) fit {
 	return best
 }
 
-// rms is the root mean square residual of the readings used, and their number.
-func (p *plate) rms(f *fit) (rms, n float64) {
+// spread is the root mean square residual of the readings used, the error that it shows by the
+// freedom that they have, and the mean of that freedom.
+func (p *plate) spread(f *fit) (left, shown, free float64) {
+	n := 0.0
 	for i, v := range f.normal {
 		if !p.missing[i] {
-			rms += v * v
+			left += v * v
+			free += math.Max(0, 1-f.hat[i])
 			n++
 		}
 	}
-	return math.Sqrt(rms / math.Max(1, n)), math.Max(1, n)
-}
-
-// outlying is how many of its own standard deviations a reading must stand out to count as
-// misread: far beyond what an honest slip of the rule does once among a thousand.
-const outlying = 6
-
-// alone tells whether a reading's own section bears out that it stands off by so much.
-func (p *plate) alone(i int, off float64) bool {
-	k := len(p.first) - 1
-	for p.first[k] > i {
-		k--
-	}
-	seen, ok := p.grid.stations[k].contradicted(i - p.first[k])
-	return !ok || seen*off > 0 && math.Abs(seen) > math.Abs(off)/2
-}
-
-// drop leaves out the reading that stands out most, if the others contradict it by
-// more than three tolerances and by far more than they scatter; it tells whether there was one.
-func (p *plate) drop(f *fit, tolerance float64) bool {
-	var sizes []float64
-	for i, v := range f.normal {
-		if !p.missing[i] && f.hat[i] < 0.999 {
-			sizes = append(sizes, math.Abs(v)/math.Sqrt(1-f.hat[i]))
-		}
-	}
-	if len(sizes) == 0 {
-		return false
-	}
-	slices.Sort(sizes)
-	spread := math.Max(1.4826*sizes[len(sizes)/2], tolerance/6)
-	worst, at := 0.0, -1
-	for i, v := range f.normal {
-		free := 1 - f.hat[i]
-		if p.missing[i] || free < 0.001 || math.Abs(v)/free < 3*tolerance {
-			continue
-		}
-		if d := math.Abs(v) / math.Sqrt(free) / spread; d > worst && p.alone(i, -v/free) {
-			worst, at = d, i
-		}
-	}
-	if at < 0 || worst < outlying {
-		return false
-	}
-	p.missing[at] = true
-	return true
+	n = math.Max(1, n)
+	left, free = math.Sqrt(left/n), free/n
+	return left, left / math.Sqrt(math.Max(free, 1e-9)), free
 }

@@ -21,23 +21,17 @@ func (s *station) contradicted(j int) (off float64, ok bool) {
 		}
 	}
 	var near [][2]float64
-	take := func(k int, side float64) {
-		near = append(near, [2]float64{side * ps[k].Y, ps[k].Z})
-	}
-	keel := j == 0 && ps[0].Y == 0
+	take := func(k int) { near = append(near, [2]float64{ps[k].Y, ps[k].Z}) }
 	for k := max(from, j-2); k <= min(to, j+2); k++ {
 		if k != j {
-			take(k, 1)
-			if keel { // the other side of the boat
-				take(k, -1)
-			}
+			take(k)
 		}
 	}
 	for k := j + 3; len(near) < 3 && k <= to; k++ {
-		take(k, 1)
+		take(k)
 	}
 	for k := j - 3; len(near) < 3 && k >= from; k-- {
-		take(k, 1)
+		take(k)
 	}
 	if len(near) < 3 {
 		return 0, false
@@ -45,9 +39,6 @@ func (s *station) contradicted(j int) (off float64, ok bool) {
 	// a frame along the section at the reading
 	a, b := ps[max(from, j-1)], ps[min(to, j+1)]
 	ty, tz := b.Y-a.Y, b.Z-a.Z
-	if keel {
-		ty, tz = 1, 0
-	}
 	l := math.Hypot(ty, tz)
 	if l == 0 {
 		return 0, false

@@ -11,38 +11,33 @@ type Move struct {
 	Station, Point int
 	DY, DZ         float64 // metres, fair less measured
 	Normal         float64 // square to the section, metres
-	Suspect        bool    // stands out so far that it was left out of the fairing
-	Fair           float64 // how far from the fair surface that the others make, metres
+	Suspect        bool    // contradicted by its neighbours both ways: left out of the fairing
+	Off            float64 // how far a suspect stands off what its neighbours make, metres, outwards positive
 }
 
 // smooth moves the readings to the least bending that lies within the
 // tolerance, and returns what it moved. Bending is that of the threads along
 // and the stations across, together the bending of a thin plate. The stiffness is raised until
 // the readings' root mean square residual, square to the section, is a third of the tolerance, so
-// that next to none is moved by more than the tolerance. A reading that the others contradict by far is left out, and said so.
+// that next to none is moved by more than the tolerance. Readings found misread are left out.
 //
 // Source: Reinsch, Smoothing by spline functions, Numer. Math. 10 (1967) (stiffness from the
 // residual); Wahba, Spline Models for Observational Data, ch. 4 (degrees of freedom, deleted residuals)
-func smooth(g grid, tolerance float64) []Move {
+func smooth(g grid, tolerance float64, misread map[[2]int]float64) []Move {
 	first, n := offsets(g.stations)
 	p := newPlate(g, bending(g, first, n), first, n)
-	best := p.stiffen(tolerance / 3)
-	for range 6 {
-		if !p.drop(&best, tolerance) {
-			break
-		}
-		best = p.stiffen(tolerance / 3)
+	for at := range misread {
+		p.missing[first[at[0]]+at[1]] = true
 	}
+	best := p.stiffen(tolerance / 3)
 	var moves []Move
 	for i := range g.stations {
 		s := &g.stations[i]
 		for j := range s.points {
 			k := first[i] + j
-			m := Move{Station: i, Point: j, Normal: best.normal[k], Fair: best.normal[k], Suspect: p.missing[k],
+			off, suspect := misread[[2]int{i, j}]
+			m := Move{Station: i, Point: j, Normal: best.normal[k], Suspect: suspect, Off: off,
 				DY: best.y[k] - s.points[j].Y, DZ: best.z[k] - s.points[j].Z}
-			if !m.Suspect {
-				m.Fair /= math.Max(1e-6, 1-best.hat[k])
-			}
 			moves = append(moves, m)
 			s.points[j].Y, s.points[j].Z = math.Max(0, best.y[k]), best.z[k]
 		}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"slices"
+
+	"thole/internal/cuts"
 )
 
 // Surface is a fair half surface, starboard side, from keel to sheer.
@@ -59,17 +61,47 @@ func Fit(given []Cut, stem, stern Profile, tolerance float64) (*Surface, error) 
 	}
 	finer := len(stem) > 1 || len(stern) > 1
 	g := weave(layOut(cs, order), finer)
-	s := &Surface{Assumed: assumed, Knuckles: order}
+	s := &Surface{Assumed: assumed, Knuckles: order, faired: cs}
 	if tolerance > 0 {
-		s.Moves = smooth(g, tolerance)
+		raw := make([]Cut, len(cs))
+		for i, c := range cs {
+			raw[i] = Cut{X: c.X, Points: slices.Clone(c.Points)}
+		}
+		misread := standouts(cs, order, suspicious*tolerance)
+		if len(misread) > 0 { // chords along a misread section mislead too
+			g = weave(layOut(cs, order), finer)
+		}
+		s.Moves = smooth(g, tolerance, misread)
+		s.sinceRead(raw)
 		g = weave(layOut(cs, order), finer)
 	}
-	s.faired, s.corner = cs, g.corner
+	s.corner = g.corner
 	s.spin(g, stem, stern)
 	last := len(cs) - 1
 	s.ClosedFore = s.stem != nil || width(cs[0]) < 1e-9
 	s.ClosedAft = s.stern != nil || width(cs[last]) < 1e-9
 	return s, nil
+}
+
+// suspicious is how many tolerances a reading must stand off to be taken for misread.
+const suspicious = 2.5
+
+// sinceRead counts each move from the reading itself: a misread one had been set
+// on its neighbours' line before the fairing. What would be fair is the nearest place on the fair section.
+func (s *Surface) sinceRead(raw []Cut) {
+	for i := range s.Moves {
+		m := &s.Moves[i]
+		if !m.Suspect {
+			continue
+		}
+		read := raw[m.Station].Points[m.Point].Point
+		var line []cuts.Point
+		for _, p := range s.faired[m.Station].Points {
+			line = append(line, p.Point)
+		}
+		off, fair := offLine(line, read)
+		m.Off, m.DY, m.DZ = off, fair.Y-read.Y, fair.Z-read.Z
+	}
 }
 
 // underway leaves out end stations of no width where a profile says how the boat ends.

@@ -189,7 +189,7 @@ func (q *ask) place(m fairing.Move) Place {
 	faired := q.tried.Faired()[m.Station]
 	p := Place{Point: m.Point + 1, X: faired.X, Off: -m.Normal}
 	if m.Suspect {
-		p.Off = -m.Fair
+		p.Off = m.Off
 	}
 	for _, s := range q.c.Folder.Boat.Hull.Readings.Stations {
 		if s.X == faired.X && m.Point < len(s.Points) {
