@@ -92,3 +92,16 @@ func (g *Girth) Stops() []float64 {
 	}
 	return out
 }
+
+// Knots are the girths of the threads that the curve runs through, from keel to sheer.
+func (g *Girth) Knots() []float64 {
+	var out []float64
+	for i, p := range g.pieces {
+		if i > 0 {
+			out = append(out, p.y.t[1:]...)
+		} else {
+			out = append(out, p.y.t...)
+		}
+	}
+	return out
+}

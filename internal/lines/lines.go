@@ -62,42 +62,58 @@ type Line struct {
 	Y, Z  []float64 // the same points in the section
 }
 
-// Cross is where a section's girth crosses a plane, the lowest place first.
+// Cross is where a section's girth crosses a plane, the lowest place first. Two crossings between
+// neighbouring threads are not seen.
 //
 // Good to: 1e-9 m on the surface's own section
 func Cross(g *fairing.Girth, p Plane) []cuts.Point {
-	const steps = 240
 	var out []cuts.Point
 	at := func(s float64) (cuts.Point, float64) {
 		q, _, _ := g.At(s)
 		return q, p.out(q)
 	}
-	prevS := 0.0
-	prevQ, prev := at(0)
-	if prev == 0 {
-		out = append(out, prevQ)
-	}
-	for i := 1; i <= steps; i++ {
-		s := g.Length * float64(i) / steps
+	knots := g.Knots()
+	var prev float64
+	for i, s := range knots {
 		q, v := at(s)
-		if v == 0 {
+		switch {
+		case v == 0:
 			out = append(out, q)
-		} else if prev != 0 && (v < 0) != (prev < 0) {
-			lo, hi := prevS, s
-			for range 50 {
-				mid := (lo + hi) / 2
-				if _, m := at(mid); (m < 0) == (prev < 0) {
-					lo = mid
-				} else {
-					hi = mid
-				}
-			}
-			q, _ := at((lo + hi) / 2)
-			out = append(out, q)
+		case i > 0 && prev != 0 && (v < 0) != (prev < 0):
+			out = append(out, zero(at, knots[i-1], s, prev, v))
 		}
-		prevS, prev = s, v
+		prev = v
 	}
 	return out
+}
+
+// zero closes in on a change of sign by false position, the idle end's weight halved each time.
+//
+// Source: the Illinois method; Dowell & Jarratt, BIT 11 (1971)
+func zero(at func(s float64) (cuts.Point, float64), lo, hi, a, b float64) cuts.Point {
+	var q cuts.Point
+	last := 0
+	for range 60 {
+		s := lo - a*(hi-lo)/(b-a)
+		var v float64
+		if q, v = at(s); math.Abs(v) < 1e-11 || hi-lo < 1e-13 {
+			break
+		}
+		if (v < 0) == (a < 0) {
+			lo, a = s, v
+			if last == 1 {
+				b /= 2
+			}
+			last = 1
+		} else {
+			hi, b = s, v
+			if last == -1 {
+				a /= 2
+			}
+			last = -1
+		}
+	}
+	return q
 }
 
 // Trace follows a plane's line along the surface at places no farther apart than step. Where the

@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"math"
 
+	"thole/internal/fairing"
 	"thole/internal/lines"
 	"thole/internal/sheet"
 	"thole/internal/units"
 )
 
-// station is a place of a post: where at one height the planking meets it.
+// postPoint is a place of a post: where at one height the planking meets it.
 type postPoint struct {
 	z       float64
 	profile float64 // x of the outside of the skin on the centre line
@@ -18,17 +19,50 @@ type postPoint struct {
 	bevel   float64 // of the skin from the centre plane, level, radians
 }
 
-// breadth is the half-breadth of the skin at a place and height; negative where there is none.
-func (q *ask) breadth(x, z float64) float64 {
-	if x < q.hull.From || x > q.hull.To {
-		return -1
+// entry is an end of the boat cut closely, so that level lines through it cost little.
+type entry struct {
+	way    float64 // 1 at the bow, -1 at the stern
+	x      []float64
+	girths []fairing.Girth
+}
+
+// reach is the share of the length from an end within which its post's foot is looked for.
+const reach = 0.35
+
+func (q *ask) entry(end, way float64) entry {
+	const cuts = 72
+	e := entry{way: way}
+	for i := range cuts {
+		f := float64(i) / (cuts - 1)
+		x := end + way*reach*f*f*(q.hull.To-q.hull.From) // closer towards the end
+		e.x, e.girths = append(e.x, x), append(e.girths, q.surface.Girth(x))
 	}
-	g := q.surface.Girth(x)
-	hits := lines.Cross(&g, lines.Plane{Kind: lines.Waterline, At: z})
-	if len(hits) == 0 {
-		return -1
+	return e
+}
+
+// level is the half-breadth at a height over the distance from the end, from where the skin begins.
+func (e *entry) level(z float64) (line fairing.Spline, from, to float64, ok bool) {
+	var d, y []float64
+	for i := range e.x {
+		hits := lines.Cross(&e.girths[i], lines.Plane{Kind: lines.Waterline, At: z})
+		if len(hits) == 0 {
+			if len(d) > 0 {
+				break
+			}
+			continue
+		}
+		d, y = append(d, math.Abs(e.x[i]-e.x[0])), append(y, hits[len(hits)-1].Y)
 	}
-	return hits[len(hits)-1].Y
+	if len(d) < 4 {
+		return line, 0, 0, false
+	}
+	line = fairing.NewSpline(d, y)
+	// back to nothing, by the slope of the first span
+	from = d[0]
+	if _, slope, _ := line.Derivatives(d[0]); slope > 0 {
+		from = math.Max(0, d[0]-y[0]/slope)
+	}
+	return line, from, d[len(d)-1], true
 }
 
 // posts draws stem and stern post: profile, rabbet and bearding line, with the bevel by height. A transom
@@ -83,56 +117,58 @@ func (q *ask) post(name string, end, way float64) []sheet.Pattern {
 // postPoints goes up an end of the boat in level steps.
 func (q *ask) postPoints(end, way float64) []postPoint {
 	const steps = 32
-	reach := 0.35 * (q.hull.To - q.hull.From) // how far from the end its foot is looked for
-	half := q.surface.Half(end + way*reach)
-	low := half[0].Z
-	atEnd := q.surface.Half(end)
-	high := atEnd[len(atEnd)-1].Z
+	e := q.entry(end, way)
+	low := e.girths[len(e.girths)-1]
+	foot, _, _ := low.At(0)
+	head, _, _ := e.girths[0].At(e.girths[0].Length)
 	var out []postPoint
 	for i := 1; i <= steps; i++ {
-		z := low + 0.02 + (high-low-0.03)*float64(i)/steps
-		s := postPoint{z: z}
-		var ok bool
-		// from well inside towards the end, to where the skin comes down to so much breadth
-		find := func(value func(x float64) float64) (float64, bool) {
-			in, outer := end+way*reach, end
-			if value(in) < 0 {
-				return 0, false
-			}
-			if value(outer) >= 0 {
-				return outer, true
-			}
-			for range 40 {
-				mid := (in + outer) / 2
-				if value(mid) >= 0 {
-					in = mid
-				} else {
-					outer = mid
-				}
-			}
-			return in, true
+		z := foot.Z + 0.02 + (head.Z-foot.Z-0.03)*float64(i)/steps
+		if s, ok := q.postPoint(&e, z); ok {
+			out = append(out, s)
 		}
-		if s.profile, ok = find(func(x float64) float64 { return q.breadth(x, z) }); !ok {
-			continue
-		}
-		if s.rabbet, ok = find(func(x float64) float64 { return q.breadth(x, z) - q.loft.siding/2 }); !ok {
-			continue
-		}
-		slope := func(x float64) (along, up float64) {
-			const d = 0.004
-			return (q.breadth(x+way*d, z) - q.breadth(x, z)) / d, (q.breadth(x, z+d) - q.breadth(x, z-d)) / (2 * d)
-		}
-		inner := func(x float64) float64 {
-			a, u := slope(x)
-			// across the boat the skin is as thick as its slope makes it
-			return q.breadth(x, z) - q.loft.skin*math.Sqrt(1+a*a+u*u) - q.loft.siding/2
-		}
-		if s.beard, ok = find(inner); !ok {
-			continue
-		}
-		a, _ := slope(s.rabbet)
-		s.bevel = math.Atan(a)
-		out = append(out, s)
 	}
 	return out
+}
+
+// postPoint finds where at one height the skin meets the post.
+func (q *ask) postPoint(e *entry, z float64) (postPoint, bool) {
+	const dz = 0.004
+	line, from, to, ok := e.level(z)
+	above, _, _, okA := e.level(z + dz)
+	below, _, _, okB := e.level(z - dz)
+	if !ok || !okA || !okB {
+		return postPoint{}, false
+	}
+	find := func(value func(d float64) float64) (float64, bool) {
+		lo, hi := from, to
+		if value(hi) < 0 {
+			return 0, false
+		}
+		if value(lo) >= 0 {
+			return lo, true
+		}
+		for range 50 {
+			if mid := (lo + hi) / 2; value(mid) < 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return hi, true
+	}
+	half := q.loft.siding / 2
+	rabbet, ok := find(func(d float64) float64 { return line.At(d) - half })
+	if !ok {
+		return postPoint{}, false
+	}
+	beard, ok := find(func(d float64) float64 {
+		_, along, _ := line.Derivatives(d)
+		up := (above.At(d) - below.At(d)) / (2 * dz)
+		// across the boat the skin is as thick as its slope makes it
+		return line.At(d) - q.loft.skin*math.Sqrt(1+along*along+up*up) - half
+	})
+	_, along, _ := line.Derivatives(rabbet)
+	place := func(d float64) float64 { return e.x[0] + e.way*d }
+	return postPoint{z: z, profile: place(from), rabbet: place(rabbet), beard: place(beard), bevel: math.Atan(along)}, ok
 }
