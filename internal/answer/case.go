@@ -148,6 +148,9 @@ func (c *Case) takenShape(t *afloat.Trip, put func(what, value, why, file string
 	for _, a := range f.Assumed {
 		put(fmt.Sprintf("a corner at station %s, point %d", label(a.Station), a.Point+1), "sharp", "the readings turn by more than 70 degrees there and no corner is marked: double the row, or name the knuckle", b.Hull.File)
 	}
+	if f.Unfaired > 0 {
+		put("the fairing", "left out", fmt.Sprintf("%d readings are too many to fair at once (900 at most); they are used as they stand", f.Unfaired), b.Hull.File)
+	}
 	moved, most, at := 0, 0.0, 0
 	for i, m := range f.Moves {
 		if m.Suspect {

@@ -18,6 +18,8 @@ type Surface struct {
 	faired  []Cut
 	// Moves is what the fairing did to each reading; empty where the readings were taken as exact.
 	Moves []Move
+	// Unfaired is the number of readings where there were too many to fair at once; they are used as they stand.
+	Unfaired int
 	// Assumed is the corners that were taken for such without being marked.
 	Assumed []Assumed
 	// Knuckles names the knuckle threads in order, keel and sheer left out.
@@ -62,7 +64,9 @@ func Fit(given []Cut, stem, stern Profile, tolerance float64) (*Surface, error) 
 	finer := len(stem) > 1 || len(stern) > 1
 	g := weave(layOut(cs, order), finer)
 	s := &Surface{Assumed: assumed, Knuckles: order, faired: cs}
-	if tolerance > 0 {
+	if n := readings(cs); tolerance > 0 && n > mostFaired {
+		s.Unfaired = n
+	} else if tolerance > 0 {
 		raw := make([]Cut, len(cs))
 		for i, c := range cs {
 			raw[i] = Cut{X: c.X, Points: slices.Clone(c.Points)}
@@ -81,6 +85,17 @@ func Fit(given []Cut, stem, stern Profile, tolerance float64) (*Surface, error) 
 	s.ClosedFore = s.stem != nil || width(cs[0]) < 1e-9
 	s.ClosedAft = s.stern != nil || width(cs[last]) < 1e-9
 	return s, nil
+}
+
+// mostFaired is how many readings are faired at once: the work grows with the cube.
+const mostFaired = 900
+
+func readings(cs []Cut) int {
+	n := 0
+	for _, c := range cs {
+		n += len(c.Points)
+	}
+	return n
 }
 
 // suspicious is how many tolerances a reading must stand off to be taken for misread.

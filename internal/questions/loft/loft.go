@@ -142,7 +142,7 @@ type ask struct {
 // fairness takes the moves of the fairing, or tries exact offsets with one.
 func (q *ask) fairness() error {
 	q.tried = q.surface
-	if q.tolerance == 0 {
+	if q.tolerance == 0 && q.surface.Unfaired == 0 {
 		f, err := shape.Fair(q.c.Folder.Boat.Hull.Readings, trial)
 		if err != nil {
 			return err
