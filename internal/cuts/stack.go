@@ -28,17 +28,20 @@ type Sums struct {
 }
 
 // Add puts another body's sums to these.
-func (s *Sums) Add(o *Sums) {
-	s.Volume += o.Volume
-	s.X += o.X
-	s.Across += o.Across
-	s.Up += o.Up
-	s.Breadth += o.Breadth
-	s.BreadthX += o.BreadthX
-	s.BreadthXX += o.BreadthXX
-	s.Offset += o.Offset
-	s.OffsetX += o.OffsetX
-	s.OffsetOffset += o.OffsetOffset
+func (s *Sums) Add(o *Sums) { s.AddShare(o, 1) }
+
+// AddShare puts a share of another body's sums to these; a negative one takes it out.
+func (s *Sums) AddShare(o *Sums, share float64) {
+	s.Volume += share * o.Volume
+	s.X += share * o.X
+	s.Across += share * o.Across
+	s.Up += share * o.Up
+	s.Breadth += share * o.Breadth
+	s.BreadthX += share * o.BreadthX
+	s.BreadthXX += share * o.BreadthXX
+	s.Offset += share * o.Offset
+	s.OffsetX += share * o.OffsetX
+	s.OffsetOffset += share * o.OffsetOffset
 }
 
 // Node is one cut of a stack before it is laid down: where, with what weight

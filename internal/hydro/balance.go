@@ -21,6 +21,8 @@ type Rest struct {
 	Attitude
 	Sums       cuts.Sums
 	Iterations int
+	// Solid is the share of the displacement that is not loose liquid; arms are those of the whole.
+	Solid float64
 	// Residual is the greater of the volume's and the trimming moment's
 	// imbalance, as shares of the volume and of volume times length.
 	Residual float64
@@ -52,10 +54,12 @@ func Hold(b *Body, l Load, sea Sea, heel float64, guess *Attitude) (Rest, error)
 	} else {
 		a.Level = b.level(a, target, 1e-3)
 	}
-	if r, ok := newton(b, l, target, length, a); ok {
-		return r, nil
+	r, ok := newton(b, l, target, length, a)
+	if !ok {
+		r, err = b.search(l, target, length, heel)
 	}
-	return b.search(l, target, length, heel)
+	r.Solid = target / (target + b.liquid())
+	return r, err
 }
 
 // target is the volume to push aside.
@@ -141,7 +145,7 @@ func (b *Body) level(a Attitude, target, fine float64) float64 {
 		low, high = math.Min(low, h), math.Max(high, h)
 	}
 	p.Level = (low + high) / 2
-	for range 80 {
+	for range 60 {
 		m := b.Below(p)
 		if m.Volume < target {
 			low = p.Level
@@ -154,7 +158,7 @@ func (b *Body) level(a Attitude, target, fine float64) float64 {
 		}
 		done := math.Abs(next-p.Level) < fine*(1+math.Abs(next))
 		p.Level = next
-		if done {
+		if done || high-low < fine*(1+math.Abs(next)) {
 			break
 		}
 	}
@@ -172,30 +176,30 @@ func pick(lo, hi [3]float64, corner int) (x, y, z float64) {
 func (b *Body) search(l Load, target, length, heel float64) (Rest, error) {
 	sin, cos := math.Sincos(heel)
 	up := l.G.Z*cos - l.G.Y*sin
-	moment := func(t float64) (float64, Attitude, cuts.Sums) {
+	moment := func(t, fine float64) (float64, Attitude, cuts.Sums) {
 		a := Attitude{Heel: heel, Slope: t}
-		a.Level = b.level(a, target, 1e-13)
+		a.Level = b.level(a, target, fine)
 		m := b.Below(a.Plane())
 		return m.X - m.Volume*l.G.X + t*(m.Up-m.Volume*up), a, m
 	}
-	const steps = 48
+	const steps, rough, fine = 24, 1e-5, 1e-13
 	slope := func(i int) float64 { return math.Tan(math.Pi / 3 * float64(i) / steps) }
 	bestAt, found := math.Inf(1), Rest{}
-	prev, _, _ := moment(slope(-steps))
+	prev, _, _ := moment(slope(-steps), rough)
 	for i := -steps + 1; i <= steps; i++ {
-		next, _, _ := moment(slope(i))
+		next, _, _ := moment(slope(i), rough)
 		lo, hi := slope(i-1), slope(i)
 		// More trim by the stern must bring the buoyancy aft.
 		if prev < 0 && next >= 0 && math.Min(math.Abs(lo), math.Abs(hi)) < bestAt {
-			for range 60 {
+			for range 45 {
 				mid := (lo + hi) / 2
-				if v, _, _ := moment(mid); v < 0 {
+				if v, _, _ := moment(mid, fine); v < 0 {
 					lo = mid
 				} else {
 					hi = mid
 				}
 			}
-			v, a, m := moment((lo + hi) / 2)
+			v, a, m := moment((lo+hi)/2, fine)
 			found = Rest{Attitude: a, Sums: m, Iterations: steps, Residual: math.Abs(v) / (target * length)}
 			bestAt = math.Abs(a.Slope)
 		}
@@ -211,14 +215,14 @@ func (b *Body) search(l Load, target, length, heel float64) (Rest, error) {
 // acts to the low side of the weight, metres, positive when it turns her upright from starboard.
 func (r *Rest) Arm(l Load) float64 {
 	s, c := math.Sincos(r.Heel)
-	return r.Sums.Across/r.Sums.Volume - (l.G.Y*c + l.G.Z*s)
+	return r.Solid * (r.Sums.Across/r.Sums.Volume - (l.G.Y*c + l.G.Z*s))
 }
 
 // Stiffness is the slope of the righting arm with heel at a rest, the trim and the
 // sinkage free: metres a radian; at an upright rest it is the metacentric height.
 func (r *Rest) Stiffness(l Load) float64 {
 	k := r.stiffness(l)
-	v := r.Sums.Volume
+	v := r.Sums.Volume / r.Solid
 	// free in level and slope: take out what they give way
 	det := k[0][0]*k[1][1] - k[0][1]*k[1][0]
 	if det == 0 {

@@ -18,6 +18,8 @@ import (
 type Body struct {
 	Envelope *cuts.Stack
 	Pockets  []Pocket
+	Flooded  []Flooded
+	Loose    []Loose
 }
 
 // Pocket is a space open at the top, dry while the whole of its rim stands
@@ -39,7 +41,8 @@ type Sea struct {
 	Density float64 // kg/m³
 }
 
-// Below is what of the body lies under a plane and keeps the water out.
+// Below is what of the body lies under a plane and keeps the water out, less what stands in it:
+// its net buoyancy, which carries all that is solid.
 func (b *Body) Below(p cuts.Plane) cuts.Sums {
 	m := b.Envelope.Below(p)
 	for i := range b.Pockets {
@@ -48,14 +51,25 @@ func (b *Body) Below(p cuts.Plane) cuts.Sums {
 			m.Add(&o)
 		}
 	}
+	for i := range b.Flooded {
+		o := b.Flooded[i].Stack.Below(p)
+		m.AddShare(&o, -b.Flooded[i].Share)
+	}
+	for i := range b.Loose {
+		o := b.Loose[i].standing(p)
+		m.AddShare(&o, -b.Loose[i].Ratio)
+	}
 	return m
 }
 
-// Volume is the greatest volume that the body can push aside.
+// Volume is the greatest net volume that the body can push aside.
 func (b *Body) Volume() float64 {
-	v := b.Envelope.Volume()
+	v := b.Envelope.Volume() - b.liquid()
 	for i := range b.Pockets {
 		v += b.Pockets[i].Stack.Volume()
+	}
+	for i := range b.Flooded {
+		v -= b.Flooded[i].Share * b.Flooded[i].Stack.Volume()
 	}
 	return v
 }
