@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thole/internal/draw"
+	"thole/internal/draw/letters"
 	"thole/internal/sheet"
 )
 
@@ -55,11 +56,11 @@ func (p *paper) picture(heading string, pic draw.Picture, alt string) {
 	y := p.doc.GetY()
 	// A break in the middle of a picture would put its words on another page.
 	p.doc.SetAutoPageBreak(false, 0)
-	pic.PDF(p.doc, left, y, sans)
+	pic.PDF(p.doc, left, y, letters.Sans)
 	p.doc.SetAutoPageBreak(true, bottom)
 	p.doc.SetXY(left, y+pic.Height+2)
 	if alt != "" {
-		p.set(serif, "I", small)
+		p.set(letters.Serif, "I", small)
 		p.lines(alt, flush)
 		p.gap(2)
 	}
@@ -67,7 +68,7 @@ func (p *paper) picture(heading string, pic draw.Picture, alt string) {
 
 // warning stands between two heavy lines, so that it is seen in black print too.
 func (p *paper) warning(s string) {
-	p.set(serif, "B", plain)
+	p.set(letters.Serif, "B", plain)
 	n := float64(len(p.doc.SplitText(s, width-indented)))
 	p.need(n*p.lead() + 8)
 	p.gap(2)
@@ -84,7 +85,7 @@ func (p *paper) warning(s string) {
 func (p *paper) figures(f *sheet.Figures) {
 	p.heading(f.Heading)
 	const name = 74.0
-	p.set(sans, "", plain)
+	p.set(letters.Sans, "", plain)
 	whole := 0.0
 	for _, r := range f.Rows {
 		if r.Text == "" {
@@ -92,7 +93,7 @@ func (p *paper) figures(f *sheet.Figures) {
 		}
 	}
 	for _, r := range f.Rows {
-		p.set(sans, "", plain)
+		p.set(letters.Sans, "", plain)
 		names := p.doc.SplitText(r.Name, name-4)
 		p.need(float64(len(names)+1) * p.lead())
 		y := p.doc.GetY()
@@ -115,7 +116,7 @@ func (p *paper) figures(f *sheet.Figures) {
 		}
 		p.doc.SetXY(left, y+float64(len(names))*p.lead())
 		if r.Why != "" {
-			p.set(serif, "I", small)
+			p.set(letters.Serif, "I", small)
 			p.lines(r.Why, indented)
 		}
 	}

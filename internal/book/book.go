@@ -15,6 +15,7 @@ import (
 
 	"thole/internal/answer"
 	"thole/internal/draw"
+	"thole/internal/draw/letters"
 	"thole/internal/model"
 	"thole/internal/portrait"
 )
@@ -44,21 +45,21 @@ func date(f *model.Folder) time.Time {
 func (p *paper) title(answers []answer.Answer, stamp string) {
 	p.doc.AddPage()
 	p.doc.SetY(34)
-	p.set(sans, "", small)
+	p.set(letters.Sans, "", small)
 	p.lines("The book of", flush)
-	p.set(serif, "B", 34)
+	p.set(letters.Serif, "B", 34)
 	p.lines(p.folder.Boat.Name, flush)
 	p.rule(2)
 	if p.folder.Boat.About != "" {
-		p.set(serif, "I", plain)
+		p.set(letters.Serif, "I", plain)
 		p.lines(p.folder.Boat.About, flush)
 		p.gap(2)
 	}
-	p.set(serif, "", plain)
+	p.set(letters.Serif, "", plain)
 	if s := voyage(p.folder.Voyage); s != "" {
 		p.lines(s, flush)
 	}
-	p.set(sans, "", small)
+	p.set(letters.Sans, "", small)
 	p.lines("Printed from folder "+stamp+". If the folder has changed since, this book is out of date.", flush)
 	p.gap(4)
 	p.heading("Before anything else")
@@ -121,13 +122,13 @@ func (p *paper) overview(c *answer.Case, answers []answer.Answer) {
 	p.heading("The questions")
 	for _, a := range answers {
 		p.need(24)
-		p.set(serif, "B", plain)
+		p.set(letters.Serif, "B", plain)
 		p.lines(a.Title, flush)
 		p.verdict(a)
 		p.para(a.Sentence)
 		p.gap(2)
 	}
-	p.set(sans, "", small)
+	p.set(letters.Sans, "", small)
 	p.lines("On each scale the upright stroke is the limit, the dot the margin, the bar how far it may be out; the short stroke "+
 		"is the margin asked for. Right of the limit it holds, across it is close, left of it is short; a hollow dot cannot be told.", flush)
 }
@@ -135,12 +136,12 @@ func (p *paper) overview(c *answer.Case, answers []answer.Answer) {
 // answer is one answer in full, on pages of its own.
 func (p *paper) answer(a answer.Answer) {
 	p.doc.AddPage()
-	p.set(serif, "B", 22)
+	p.set(letters.Serif, "B", 22)
 	p.lines(a.Title, flush)
 	p.gap(1)
 	p.verdict(a)
 	p.gap(1)
-	p.set(serif, "", 14)
+	p.set(letters.Serif, "", 14)
 	p.lines(a.Sentence, flush)
 	p.gap(2)
 	var about []string
@@ -209,13 +210,13 @@ func (p *paper) verdict(a answer.Answer) {
 	const height, width = 6.0, 56.0
 	p.need(height)
 	y := p.doc.GetY()
-	draw.OfMark(m, draw.Size{Width: width, Height: height}, word).PDF(p.doc, left, y, sans)
+	draw.OfMark(m, draw.Size{Width: width, Height: height}, word).PDF(p.doc, left, y, letters.Sans)
 	x := left + width + 5
-	p.set(sans, "B", plain)
+	p.set(letters.Sans, "B", plain)
 	p.doc.Text(x, y+4.4, word)
 	if a.Margin != nil && a.Verdict != answer.CannotTell {
 		x += p.doc.GetStringWidth(string(answer.CannotTell)) + 6
-		p.set(sans, "", plain)
+		p.set(letters.Sans, "", plain)
 		p.doc.Text(x, y+4.4, a.Margin.Shown)
 	}
 	p.doc.SetXY(left, y+height+1)

@@ -3,6 +3,7 @@ package book
 import (
 	"codeberg.org/go-pdf/fpdf"
 
+	"thole/internal/draw/letters"
 	"thole/internal/model"
 )
 
@@ -39,7 +40,7 @@ type paper struct {
 func newPaper(f *model.Folder, stamp string) *paper {
 	doc := fpdf.New("P", "mm", "A4", "")
 	p := &paper{doc: doc, folder: f}
-	addFonts(doc)
+	letters.Add(doc)
 	doc.SetCatalogSort(true)
 	doc.SetCreationDate(date(f))
 	doc.SetModificationDate(date(f))
@@ -57,7 +58,7 @@ func newPaper(f *model.Folder, stamp string) *paper {
 		doc.SetDrawColor(106, 104, 98)
 		doc.SetLineWidth(0.18)
 		doc.Line(left, y, 210-right, y)
-		doc.SetFont(sans, "", 9.5)
+		doc.SetFont(letters.Sans, "", 9.5)
 		doc.SetTextColor(70, 70, 70)
 		doc.SetXY(left, y+1.5)
 		doc.CellFormat(width, 5, f.Boat.Name+", folder "+stamp, "", 0, "L", false, 0, "")
@@ -87,14 +88,14 @@ func (p *paper) lines(s string, indent float64) {
 
 // para is a paragraph of sentences.
 func (p *paper) para(s string) {
-	p.set(serif, "", plain)
+	p.set(letters.Serif, "", plain)
 	p.lines(s, flush)
 	p.gap(1.5)
 }
 
 // item is one of a list, with a dash before it.
 func (p *paper) item(s string) {
-	p.set(serif, "", plain)
+	p.set(letters.Serif, "", plain)
 	n := len(p.doc.SplitText(s, width-indented))
 	p.need(float64(min(n, 3)) * p.lead())
 	p.doc.SetX(left)
@@ -121,7 +122,7 @@ func (p *paper) heading(s string) {
 	}
 	p.gap(3)
 	p.need(26)
-	p.set(serif, "B", 15)
+	p.set(letters.Serif, "B", 15)
 	p.lines(s, flush)
 	p.gap(1)
 }

@@ -2,6 +2,7 @@ package book
 
 import (
 	"thole/internal/draw"
+	"thole/internal/draw/letters"
 	"thole/internal/sheet"
 )
 
@@ -17,7 +18,7 @@ func (p *paper) table(t *sheet.Table) {
 			p.columns(t, part)
 		}
 	}
-	p.set(serif, "I", small)
+	p.set(letters.Serif, "I", small)
 	if t.Note != "" {
 		p.lines(t.Note, flush)
 	}
@@ -50,7 +51,7 @@ func (p *paper) head(c sheet.Column) []string {
 
 // width is what a column needs; heavy letters are the wider.
 func (p *paper) width(t *sheet.Table, col int) float64 {
-	p.set(sans, "B", small)
+	p.set(letters.Sans, "B", small)
 	w := 4.0
 	for _, s := range p.head(t.Columns[col]) {
 		w = max(w, p.doc.GetStringWidth(s))
@@ -114,7 +115,7 @@ func (p *paper) columns(t *sheet.Table, cols []int) {
 	for r := range t.Rows {
 		cells, heavy := make([][]string, len(cols)), make([]bool, len(cols))
 		tall := 1
-		p.set(sans, "B", small)
+		p.set(letters.Sans, "B", small)
 		for i, c := range cols {
 			s, loud := cell(t, r, c)
 			cells[i], heavy[i] = p.doc.SplitText(s, widths[i]+0.01), loud
@@ -131,7 +132,7 @@ func (p *paper) columns(t *sheet.Table, cols []int) {
 
 // header prints the names and units over a thin line.
 func (p *paper) header(t *sheet.Table, cols []int, widths []float64) {
-	p.set(sans, "B", small)
+	p.set(letters.Sans, "B", small)
 	heads, tall := make([][]string, len(cols)), 0
 	heavy := make([]bool, len(cols))
 	for i, c := range cols {
@@ -163,7 +164,7 @@ func (p *paper) row(t *sheet.Table, cols []int, widths []float64, cells [][]stri
 		if heavy[i] {
 			style = "B"
 		}
-		p.set(sans, style, small)
+		p.set(letters.Sans, style, small)
 		align := "R"
 		if t.Columns[c].Text {
 			align = "L"

@@ -41,13 +41,14 @@ func MarkOf(value, asked, spread float64) Mark {
 	default:
 		unit = 1
 	}
+	// v/(1+v) written as 1 - 1/(1+v): each step of that keeps its order when it is
+	// rounded, which the quotient does not.
 	at := func(v float64) float64 {
-		v /= unit
-		q := v / (1 + math.Abs(v))
-		if q < 0 {
-			return limitAt * (1 + q)
+		rest := 1 / (1 + math.Abs(v/unit))
+		if v < 0 {
+			return limitAt * rest
 		}
-		return limitAt + (1-limitAt)*q
+		return limitAt + (1-limitAt)*(1-rest)
 	}
 	if !(spread > 0) || math.IsInf(spread, 0) {
 		spread = 0

@@ -22,7 +22,11 @@ var may = map[string][]string{
 	"sheet":      {},
 	"draw":       {"sheet"},
 	"fairing":    {"cuts"},
+	"planks":     {"fairing", "cuts"},
 	"hydro":      {"cuts"},
+	"hydraulics": {},
+	"materials":  {},
+	"nesting":    {},
 	"lines":      {"cuts", "fairing"},
 	"moulds":     {"cuts", "fairing"},
 	"model":      {"units"},
@@ -32,7 +36,7 @@ var may = map[string][]string{
 	"afloat":     {"model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics"},
 	"terminal":   {"answer", "model", "sheet", "draw", "units"},
 	"book":       {"answer", "model", "sheet", "draw", "portrait", "units"},
 	"web":        {"answer", "model", "sheet", "draw", "portrait", "units", "boatfolder"},
@@ -44,8 +48,8 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
-var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true}
+var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).

@@ -88,7 +88,7 @@ func heels(list string) ([]float64, error) {
 func (s *session) ask(ctx context.Context, table []answer.Question) ([]answer.Answer, error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	bar := newBar(s.v.errs, len(table))
+	bar := newBar(s.v.errs, "asking", len(table))
 	defer bar.end()
 	all := make([]answer.Answer, len(table))
 	faults := make([]error, len(table))

@@ -3,7 +3,6 @@ package terminal
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -70,7 +69,7 @@ func (v verbs) book() *cobra.Command {
 			if file == "-" {
 				return v.t.Print(v.out, s.asked, all, stamp)
 			}
-			if err := writeFile(file, func(w io.Writer) error { return v.t.Print(w, s.asked, all, stamp) }); err != nil {
+			if err := writeFile(v.t.files(), file, func(w io.Writer) error { return v.t.Print(w, s.asked, all, stamp) }); err != nil {
 				return err
 			}
 			fmt.Fprintln(v.out, file)
@@ -79,33 +78,6 @@ func (v verbs) book() *cobra.Command {
 	}
 	c.Flags().StringVarP(&file, "output", "o", "", "the PDF to write; - writes to standard output (default: the folder's name)")
 	return c
-}
-
-// writeFile writes a file whole or not at all.
-func writeFile(name string, fill func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(name), ".thole-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err = fill(f); err != nil {
-		return err
-	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
 }
 
 func (v verbs) start() *cobra.Command {

@@ -29,6 +29,7 @@ type Tools struct {
 	Serve   func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
 	Print   func(w io.Writer, c *answer.Case, answers []answer.Answer, stamp string) error
 	Env     func(string) string
+	disk    disk // nil is the machine's own
 }
 
 // The exit statuses.

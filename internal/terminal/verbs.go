@@ -124,6 +124,7 @@ func (v verbs) check() *cobra.Command {
 
 func (v verbs) ask() *cobra.Command {
 	var w wanted
+	var to parts
 	c := &cobra.Command{
 		Use:   "ask QUESTION FOLDER",
 		Short: "One question, with its drawings, figures and method",
@@ -131,7 +132,7 @@ func (v verbs) ask() *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			for _, q := range v.t.Table {
 				if q.ID == args[0] {
-					return v.answer(c, q, args[1], w)
+					return v.answer(c, q, args[1], w, to)
 				}
 			}
 			var ids []string
@@ -142,24 +143,32 @@ func (v verbs) ask() *cobra.Command {
 		},
 	}
 	w.flags(c)
+	to.flags(c)
 	return c
 }
 
 // one is a question's own verb.
 func (v verbs) one(q answer.Question) *cobra.Command {
 	var w wanted
+	var to parts
 	c := &cobra.Command{
 		Use:   q.ID + " FOLDER",
 		Short: q.Title,
 		Args:  takes("FOLDER"),
-		RunE:  func(c *cobra.Command, args []string) error { return v.answer(c, q, args[0], w) },
+		RunE:  func(c *cobra.Command, args []string) error { return v.answer(c, q, args[0], w, to) },
 	}
 	w.flags(c)
+	to.flags(c)
 	return c
 }
 
-// answer asks one question and writes the whole of it.
-func (v verbs) answer(c *cobra.Command, q answer.Question, dir string, w wanted) error {
+// answer asks one question and writes the whole of it, and its parts to cut
+// where they are asked for.
+func (v verbs) answer(c *cobra.Command, q answer.Question, dir string, w wanted, to parts) error {
+	paper, err := to.paper(c)
+	if err != nil {
+		return err
+	}
 	s, err := v.open(dir, w)
 	if err != nil {
 		return err
@@ -168,16 +177,26 @@ func (v verbs) answer(c *cobra.Command, q answer.Question, dir string, w wanted)
 	if err != nil {
 		return err
 	}
+	stamp := v.stamp(dir)
 	if w.json {
 		err = v.json(all[0])
 	} else {
 		p := &page{w: v.out, look: LookOf(v.out, v.t.Env)}
-		p.line(p.look.dim(p.look.say(headed(s.folder.Boat.Name, v.stamp(dir)))))
+		p.line(p.look.dim(p.look.say(headed(s.folder.Boat.Name, stamp))))
 		p.whole(all[0])
 		err = p.err
 	}
 	if err != nil {
 		return err
+	}
+	if to.dir != "" {
+		said := v.out
+		if w.json {
+			said = io.Discard // machines read nothing but the answer
+		}
+		if err := v.write(c.Context(), said, all[0], to, paper, headed(s.folder.Boat.Name, stamp), stamp); err != nil {
+			return err
+		}
 	}
 	return verdicts(all)
 }
