@@ -85,7 +85,10 @@ type Options struct {
 	Day       int       // the day whose figures are shown
 	Condition string    // the crew place whose figures are shown; empty for the first
 	Heels     []float64 // radians; nil for the usual ones
-	Progress  func(done, total int)
+	// Brief: only verdict, sentence, margin and figures are wanted; what only the sheet or the
+	// patterns show may be left out.
+	Brief    bool
+	Progress func(done, total int)
 }
 
 // Group is where a question stands in the list.

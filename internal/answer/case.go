@@ -19,6 +19,9 @@ type Case struct {
 	once  sync.Once
 	trip  *afloat.Trip
 	fault error
+
+	keeping sync.Mutex
+	kept    map[string]any
 }
 
 // NewCase makes a folder ready to be asked.
@@ -30,6 +33,25 @@ func NewCase(f *model.Folder) *Case { return &Case{Folder: f} }
 func (c *Case) Trip() (*afloat.Trip, error) {
 	c.once.Do(func() { c.trip, c.fault = afloat.New(c.Folder) })
 	return c.trip, c.fault
+}
+
+// Keep gives what was made under a key before, or makes it. What a question works out of the
+// folder alone, whatever the day, is made once so; an error is not kept.
+func (c *Case) Keep(key string, build func() (any, error)) (any, error) {
+	c.keeping.Lock()
+	defer c.keeping.Unlock()
+	if v, ok := c.kept[key]; ok {
+		return v, nil
+	}
+	v, err := build()
+	if err != nil {
+		return nil, err
+	}
+	if c.kept == nil {
+		c.kept = map[string]any{}
+	}
+	c.kept[key] = v
+	return v, nil
 }
 
 // Pick finds the day and condition that a person asked to be shown.

@@ -50,7 +50,7 @@ func BenchmarkCheck(b *testing.B) {
 			for b.Loop() {
 				c := open(b, name)
 				for _, q := range Table {
-					if _, err := q.Ask(context.Background(), c, answer.Options{}); err != nil {
+					if _, err := q.Ask(context.Background(), c, answer.Options{Brief: true}); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -101,6 +101,7 @@ func (v verbs) check() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			s.options.Brief = true // a line each; the sheets are for asking one
 			all, err := s.ask(c.Context(), v.t.Table)
 			if err != nil {
 				return err

@@ -27,6 +27,14 @@ func (q *ask) lay(a *answer.Answer) {
 	for _, t := range q.partTables() {
 		put(sheet.Block{Table: t})
 	}
+	for _, t := range []*sheet.Table{q.widths, q.bevels, q.stripTable(), q.sheetTable(), q.bought} {
+		if t != nil {
+			put(sheet.Block{Table: t})
+		}
+	}
+	for _, d := range q.drawn {
+		draw(d)
+	}
 	if len(q.warnings) > 0 {
 		put(sheet.Block{Text: &sheet.Text{Heading: "What will not go round", Paragraphs: q.warnings}})
 	}
@@ -241,4 +249,38 @@ func (q *ask) partTables() []*sheet.Table {
 			{Value: math.Max(w, h) * fine.Factor}, {Value: math.Min(w, h) * fine.Factor}, {Text: p.Face}})
 	}
 	return []*sheet.Table{t}
+}
+
+// stripTable lists the strips of each layer in short: how many, how long, how they taper.
+func (q *ask) stripTable() *sheet.Table {
+	if len(q.layers) == 0 {
+		return nil
+	}
+	coarse, fine := q.sys.Coarse(), q.sys.Fine()
+	t := &sheet.Table{Heading: "Diagonal strips, one side", Columns: []sheet.Column{{Name: "layer"}, {Name: "strip"}, {Name: "long", Unit: coarse.Unit, Places: coarse.Places},
+		{Name: "widest", Unit: fine.Unit, Places: fine.Places}, {Name: "narrowest", Unit: fine.Unit, Places: fine.Places}, {Name: "angle", Unit: "deg", Places: 1}},
+		Note: "One edge of each strip is straight; the other is spiled to its neighbour. Cut as many again for the other side."}
+	for k, l := range q.layers {
+		for _, s := range l.Strips {
+			if !s.Offcut {
+				t.Rows = append(t.Rows, []sheet.Cell{{Value: float64(k + 1)}, {Value: float64(s.Number)}, {Value: s.Length * coarse.Factor},
+					{Value: s.Widest * fine.Factor}, {Value: s.Narrowest * fine.Factor}, {Value: s.Angle * 180 / math.Pi}})
+			}
+		}
+	}
+	return t
+}
+
+// sheetTable counts the sheets of each thickness.
+func (q *ask) sheetTable() *sheet.Table {
+	if len(q.figures.Sheets) == 0 {
+		return nil
+	}
+	t := &sheet.Table{Heading: "Sheets", Columns: []sheet.Column{{Name: "thick", Unit: "mm", Places: 1}, {Name: "sheets"}, {Name: "not fewer than"}, {Name: "waste", Unit: "%"}},
+		Note: fmt.Sprintf("Of %s by %s, the outer %.0f mm not used, %.0f mm left between parts; scarfs counted, both sides of the boat.",
+			q.sys.Length(units.Length(q.loft.long)), q.sys.Length(units.Length(q.loft.wide)), 1000*margin, 1000*gap)}
+	for _, s := range q.figures.Sheets {
+		t.Rows = append(t.Rows, []sheet.Cell{{Value: 1000 * s.Thickness}, {Value: float64(s.Count)}, {Value: float64(s.AtLeast)}, {Value: 100 * s.Waste}})
+	}
+	return t
 }

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"context"
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -187,6 +188,62 @@ func TestStem(t *testing.T) {
 		return
 	}
 	t.Error("a sharp bow has no stem")
+}
+
+// TestDemosAreSawn: what is drawn of both demo boats is finite, named once, and adds up.
+func TestDemosAreSawn(t *testing.T) {
+	for _, name := range []string{"sanderling", "turnstone"} {
+		f := demo(t, name)
+		a, fig := answered(t, f)
+		seen := map[string]bool{}
+		for _, p := range a.Patterns {
+			if seen[p.Name] {
+				t.Errorf("%s: two patterns are called %s", name, p.Name)
+			}
+			seen[p.Name] = true
+			if _, err := json.Marshal(p); err != nil {
+				t.Errorf("%s, %s: %v", name, p.Name, err)
+			}
+		}
+		var skin float64
+		for _, p := range fig.Parts {
+			skin += float64(p.Count) * p.Area
+		}
+		laps := 2 * float64(f.Boat.Loft.Lap) * fig.Length * float64(max(0, f.Boat.Loft.Strakes-1))
+		run(t, []check{{name + ": the skin's parts make the skin", skin, fig.Skin + laps, 0.04 * fig.Skin, "property: additivity of areas, laps counted"}})
+		if len(fig.Sheets) != 2 {
+			t.Errorf("%s: sheets %+v", name, fig.Sheets)
+		}
+		for _, s := range fig.Sheets {
+			if s.Count < s.AtLeast || !(s.Waste > 0 && s.Waste < 0.7) {
+				t.Errorf("%s: %+v", name, s)
+			}
+		}
+	}
+}
+
+// TestStrips: a cold-moulded skin is counted, and its layers cross.
+func TestStrips(t *testing.T) {
+	f := demo(t, "sanderling")
+	f.Boat.Loft.Planking, f.Boat.Loft.Strip, f.Boat.Loft.Layers = "strips", 0.12, 2
+	a, fig := answered(t, f)
+	found := false
+	for _, b := range a.Sheet.Blocks {
+		if b.Table != nil && strings.Contains(b.Table.Heading, "strips") {
+			found = true
+			// one side's skin over the strip's width is the length of stock for a layer
+			var length float64
+			for _, r := range b.Table.Rows {
+				if r[0].Value == 1 {
+					length += r[2].Value
+				}
+			}
+			run(t, []check{{"stock of a layer", length, fig.Skin / 2 / 0.12, 0.25 * fig.Skin / 2 / 0.12, "area over width; strips taper and ends are cut long, so within a quarter"}})
+		}
+	}
+	if !found {
+		t.Error("no table of strips")
+	}
 }
 
 func TestScaleDoesNotMatter(t *testing.T) {

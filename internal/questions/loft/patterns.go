@@ -54,8 +54,11 @@ func (q *ask) mouldPattern(i int) sheet.Pattern {
 	var p plate
 	p.path(sheet.Skin, "cut here", false, both(m.Edge))
 	var skin []moulds.Point
-	for _, s := range m.Skin {
-		skin = append(skin, moulds.Point{Y: s.Y, Z: s.Z})
+	g := q.surface.Girth(m.X)
+	const fine = 160
+	for k := 0; k <= fine; k++ {
+		at, _, _ := g.At(g.Length * float64(k) / fine)
+		skin = append(skin, moulds.Point{Y: at.Y, Z: at.Z})
 	}
 	if q.deduct() > 0 {
 		p.path(sheet.Grid, "outside of the planking", false, both(skin))
@@ -78,6 +81,9 @@ func (q *ask) mouldPattern(i int) sheet.Pattern {
 		if at, ok := m.At(z); ok {
 			tick("load line", at)
 		}
+	}
+	for i, mark := range q.strakeMarks(m.X) {
+		tick(fmt.Sprintf("strake %d", i+1), m.Nearest(cuts.Point{Y: mark.Y, Z: mark.Z}))
 	}
 	p.label(0, q.loft.setUp, "set-up line "+q.sys.Length(units.Length(q.loft.setUp))+" above the base", "middle", sheet.Main)
 	p.fit(0.02)
@@ -149,12 +155,15 @@ func plot(edge []moulds.Point, step float64) []sheet.PlotPoint {
 	return out
 }
 
+// leastBulkhead is the half-breadth below which a bulkhead is a scrap that is fitted on the spot, metres.
+const leastBulkhead = 0.12
+
 // bulkheads are the places where compartments begin and end, less the planking.
 func (q *ask) bulkheads() []sheet.Pattern {
 	var at []float64
 	for _, c := range q.c.Folder.Boat.Compartments {
 		for _, x := range []float64{c.From, c.To} {
-			if x > q.hull.From+0.05 && x < q.hull.To-0.05 && q.wide(x) > 0.05 {
+			if x > q.hull.From+0.05 && x < q.hull.To-0.05 && q.wide(x) > leastBulkhead {
 				at = append(at, x)
 			}
 		}

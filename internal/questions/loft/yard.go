@@ -9,6 +9,8 @@ import (
 	"thole/internal/answer"
 	"thole/internal/lines"
 	"thole/internal/moulds"
+	"thole/internal/nesting"
+	"thole/internal/planks"
 	"thole/internal/sheet"
 	"thole/internal/units"
 )
@@ -21,6 +23,13 @@ type yard struct {
 	moulds   []moulds.Mould
 	patterns []sheet.Pattern
 	warnings []string
+
+	strakes        *planks.Strakes
+	widths, bevels *sheet.Table // of lapped planks
+	layers         []planks.Layer
+	onStock        map[float64][]nesting.Part // parts by thickness
+	drawn          []sheet.Drawing            // sheets with their parts on
+	bought         *sheet.Table
 }
 
 // spec is how she is built, the usual taken where the folder says nothing.
@@ -157,24 +166,39 @@ func (q *ask) build(ctx context.Context, progress func(done, total int)) error {
 	}
 	q.figures.Moulds = len(q.moulds)
 	tell(2)
-	q.patterns = append(q.patterns, q.linesPattern())
+	if err := q.plank(ctx); err != nil {
+		return err
+	}
+	skin := q.patterns
+	q.patterns = []sheet.Pattern{q.linesPattern()}
 	for i := range q.moulds {
 		q.patterns = append(q.patterns, q.mouldPattern(i))
 	}
 	q.patterns = append(q.patterns, q.bulkheads()...)
 	q.patterns = append(q.patterns, q.posts()...)
+	q.sawn()
+	q.patterns = append(q.patterns, skin...)
 	tell(3)
-	if err := q.plank(ctx); err != nil {
+	if err := q.sheets(ctx); err != nil {
 		return err
 	}
+	q.bought = q.bill()
 	tell(4)
 	return ctx.Err()
 }
 
 // made says what came of it.
 func (q *ask) made() string {
-	return fmt.Sprintf("%d moulds and %d patterns are drawn.", len(q.moulds), len(q.patterns))
+	n := 0
+	for _, s := range q.figures.Sheets {
+		n += s.Count
+	}
+	text := fmt.Sprintf("%d parts are drawn", len(q.patterns)-1)
+	if n > 0 {
+		text += fmt.Sprintf(", on %d sheets", n)
+	}
+	if w := len(q.warnings); w > 0 {
+		text += fmt.Sprintf("; %d things will not go round as they are", w)
+	}
+	return text + "."
 }
-
-// warned tells whether something that is to be sawn cannot be built as it is.
-func (q *ask) warned() bool { return len(q.warnings) > 0 }
