@@ -112,6 +112,29 @@ func (s *Solid) crown(y float64) float64 {
 	return s.camber * (y / s.widest) * (y / s.widest)
 }
 
+// Skin is the area of both sides from keel to sheer, ends left out, and its centre's x and z.
+//
+// Good to: second order in 400 steps along the length
+func (s *Solid) Skin() (area, x, z float64) {
+	const steps = 400
+	h := (s.To - s.From) / steps
+	for i := range steps {
+		at := s.From + (float64(i)+0.5)*h
+		r := s.Surface.Rib(at, 0)
+		for k, slant := range r.Slant {
+			a, b := r.Points[k], r.Points[k+1]
+			d := 2 * h * slant * math.Hypot(b.Y-a.Y, b.Z-a.Z)
+			area += d
+			x += d * at
+			z += d * (a.Z + b.Z) / 2
+		}
+	}
+	if area == 0 {
+		return 0, 0, 0
+	}
+	return area, x / area, z / area
+}
+
 // Edge is the upper edge of the solid's side at x (the sheer of a hull),
 // half-breadth and height.
 func (s *Solid) Edge(x float64) cuts.Point {

@@ -7,7 +7,9 @@ import (
 	"io"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -91,14 +93,12 @@ func (v verbs) write(ctx context.Context, said io.Writer, a answer.Answer, to pa
 	var all []output
 	taken := map[string]bool{strings.ToLower(ledgerName): true, "index.txt": true}
 	entries := make([][]string, len(a.Patterns))
+	made, err := makeAll(ctx, a.Patterns, paper, stamp, func(i int) { bar.at(i, 1, 1) })
+	if err != nil {
+		return err
+	}
 	for i, p := range a.Patterns {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		files, err := filesOf(p, paper, stamp)
-		if err != nil {
-			return err
-		}
+		files := made[i]
 		for _, f := range files {
 			// Some machines do not tell a from A in the names of files.
 			if low := strings.ToLower(f.name); taken[low] {
@@ -109,7 +109,6 @@ func (v verbs) write(ctx context.Context, said io.Writer, a answer.Answer, to pa
 			entries[i] = append(entries[i], f.name)
 		}
 		all = append(all, files...)
-		bar.at(i, 1, 1)
 	}
 	n, left, err := put(ctx, v.t.files(), to, all,
 		func(left []string) ([]byte, error) { return indexOf(a, paper, boat, entries, left) },
@@ -125,6 +124,30 @@ func (v verbs) write(ctx context.Context, said io.Writer, a answer.Answer, to pa
 		p.para(0, "Left there from an earlier writing and no part of this answer any more: "+strings.Join(left, ", ")+".")
 	}
 	return p.err
+}
+
+// makeAll makes the files of all parts, several parts at once, in the parts' order.
+func makeAll(ctx context.Context, patterns []sheet.Pattern, paper draw.Paper, stamp string, made func(i int)) ([][]output, error) {
+	files, faults := make([][]output, len(patterns)), make([]error, len(patterns))
+	free := make(chan struct{}, max(runtime.GOMAXPROCS(0), 1))
+	var wait sync.WaitGroup
+	for i, p := range patterns {
+		wait.Go(func() {
+			free <- struct{}{}
+			defer func() { <-free }()
+			if faults[i] = ctx.Err(); faults[i] == nil {
+				files[i], faults[i] = filesOf(p, paper, stamp)
+			}
+			made(i)
+		})
+	}
+	wait.Wait()
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
 }
 
 // put puts files and their list for people into a folder, unless that would

@@ -32,6 +32,9 @@ func (q *ask) lay(a *answer.Answer) {
 			put(sheet.Block{Table: t})
 		}
 	}
+	if q.bought != nil {
+		put(sheet.Block{Text: q.toWeights()})
+	}
 	for _, d := range q.drawn {
 		draw(d)
 	}
@@ -283,4 +286,14 @@ func (q *ask) sheetTable() *sheet.Table {
 		t.Rows = append(t.Rows, []sheet.Cell{{Value: 1000 * s.Thickness}, {Value: float64(s.Count)}, {Value: float64(s.AtLeast)}, {Value: 100 * s.Waste}})
 	}
 	return t
+}
+
+// toWeights is the skin as a line for the weights, for the builder who wants it there: nothing is put
+// into the folder unasked.
+func (q *ask) toWeights() *sheet.Text {
+	f := &q.figures
+	return &sheet.Text{Heading: "For the weights", Paragraphs: []string{
+		"To float her with this skin, put it among the weights of boat.yaml, in place of your own line for the planking:",
+		fmt.Sprintf("- {what: planking as lofted, mass: %.1f kg +- %.0f%%, at: [%.2f m, 0 m, %.2f m], known: calculated}", f.SkinMass, math.Ceil(196*f.SkinMassDoubt/f.SkinMass), f.SkinX, f.SkinZ),
+	}}
 }

@@ -43,8 +43,10 @@ type Figures struct {
 	Moved     int     `json:"moved"`       // readings moved by more than half a millimetre
 	Most      float64 `json:"most_moved_m"`
 	Misread   []Place `json:"misread"`
-	Worst     []Place `json:"worst"` // the five readings moved most, misread ones first
-	Skin      float64 `json:"skin_m2"`
+	Worst     []Place `json:"worst"`    // the five readings moved most, misread ones first
+	Skin      float64 `json:"skin_m2"`  // both sides, keel to sheer
+	SkinX     float64 `json:"skin_x_m"` // its centre
+	SkinZ     float64 `json:"skin_z_m"`
 	Moulds    int     `json:"moulds"`
 	Parts     []Part  `json:"parts"`
 	Sheets    []Sheet `json:"sheets"`
@@ -205,7 +207,7 @@ func (q *ask) measure() {
 		f.Most = math.Max(f.Most, math.Abs(m.Normal))
 	}
 	f.Worst = append(f.Worst, worst(places, moves, 5)...)
-	f.Skin = 2 * q.skinArea()
+	f.Skin, f.SkinX, f.SkinZ = q.hull.Skin()
 }
 
 // place puts a move into words that lead to the reading.
@@ -248,20 +250,6 @@ func worst(places []Place, moves []fairing.Move, n int) []Place {
 		out = append(out, places[best])
 	}
 	return out
-}
-
-// skinArea is the area of one side of the skin from keel to sheer.
-func (q *ask) skinArea() float64 {
-	const steps = 200
-	var area float64
-	h := (q.hull.To - q.hull.From) / steps
-	for i := range steps {
-		r := q.surface.Rib(q.hull.From+(float64(i)+0.5)*h, 0)
-		for k, s := range r.Slant {
-			area += h * s * math.Hypot(r.Points[k+1].Y-r.Points[k].Y, r.Points[k+1].Z-r.Points[k].Z)
-		}
-	}
-	return area
 }
 
 // judge sets verdict, sentence and margin.

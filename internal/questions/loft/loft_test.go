@@ -44,6 +44,16 @@ func answered(t testing.TB, f *model.Folder) (answer.Answer, Figures) {
 	return a, a.Figures.(Figures)
 }
 
+// brief asks for the verdict alone.
+func brief(t testing.TB, f *model.Folder) (answer.Answer, Figures) {
+	t.Helper()
+	a, err := Ask(context.Background(), answer.NewCase(f), answer.Options{Brief: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a, a.Figures.(Figures)
+}
+
 func demo(t testing.TB, name string) *model.Folder {
 	t.Helper()
 	f, faults := boatfolder.Read("../../../demo/" + name)
@@ -57,7 +67,7 @@ func demo(t testing.TB, name string) *model.Folder {
 // another, and wants it found, and only it.
 func TestMisreading(t *testing.T) {
 	base := demo(t, "sanderling")
-	clean, fig := answered(t, base)
+	clean, fig := brief(t, base)
 	if clean.Verdict == answer.No || len(fig.Misread) > 0 {
 		t.Fatalf("the demo as it is: %s", clean.Sentence)
 	}
@@ -65,7 +75,7 @@ func TestMisreading(t *testing.T) {
 		f := demo(t, "sanderling")
 		p := &f.Boat.Hull.Readings.Stations[at[0]].Points[at[1]]
 		p.Y += 0.003 * f.Boat.Hull.Scale
-		a, fig := answered(t, f)
+		a, fig := brief(t, f)
 		if a.Verdict != answer.No || len(fig.Misread) != 1 {
 			t.Errorf("station %d point %d: %d misread: %s", at[0], at[1]+1, len(fig.Misread), a.Sentence)
 			continue
@@ -248,7 +258,7 @@ func TestStrips(t *testing.T) {
 
 func TestScaleDoesNotMatter(t *testing.T) {
 	f := demo(t, "sanderling")
-	a, _ := answered(t, f)
+	a, _ := brief(t, f)
 	g := demo(t, "sanderling")
 	for i := range g.Boat.Hull.Readings.Stations {
 		s := &g.Boat.Hull.Readings.Stations[i]
@@ -260,7 +270,7 @@ func TestScaleDoesNotMatter(t *testing.T) {
 	}
 	g.Boat.Hull.Scale *= 2
 	g.Boat.Cabins, g.Boat.Wells, g.Boat.Compartments = nil, nil, nil
-	b, _ := answered(t, g)
+	b, _ := brief(t, g)
 	run(t, []check{{"room left, on the model", b.Margin.Value / 2, a.Margin.Value, 2e-4, "property: the same readings at another scale"}})
 }
 

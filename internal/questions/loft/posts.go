@@ -6,6 +6,7 @@ import (
 
 	"thole/internal/fairing"
 	"thole/internal/lines"
+	"thole/internal/moulds"
 	"thole/internal/sheet"
 	"thole/internal/units"
 )
@@ -71,11 +72,31 @@ func (q *ask) posts() []sheet.Pattern {
 	var out []sheet.Pattern
 	if q.surface.ClosedFore {
 		out = append(out, q.post("stem", q.hull.From, 1)...)
+	} else {
+		out = append(out, q.transom("bow-transom", "Bow transom", q.hull.From))
 	}
 	if q.surface.ClosedAft {
 		out = append(out, q.post("stern post", q.hull.To, -1)...)
+	} else {
+		out = append(out, q.transom("transom", "Transom", q.hull.To))
 	}
 	return out
+}
+
+// transom is the flat end in its true shape: it stands square to the base line, so that the section is
+// the shape. The planking laps its edge and is not taken off; the bevels are the skin's.
+func (q *ask) transom(name, title string, x float64) sheet.Pattern {
+	m := moulds.Shape(q.surface, x, 0, 0.01)
+	var p plate
+	p.path(sheet.Skin, "cut here", true, q.closedAt(x, both(m.Edge)))
+	foot, top := m.Edge[0], m.Edge[len(m.Edge)-1]
+	p.path(sheet.Other, "centre line", false, [][2]float64{{0, foot.Z}, {0, top.Z}})
+	p.path(sheet.Grid, "sheer", false, [][2]float64{{-top.Y, top.Z}, {top.Y, top.Z}})
+	p.fit(0.02)
+	p.d.Heading = fmt.Sprintf("%s, %s aft of station 0", title, q.sys.Length(units.Length(x)))
+	p.d.Alt = p.d.Heading + ", to the outside of the skin."
+	return sheet.Pattern{Name: name, Title: p.d.Heading, Face: "its outer face is drawn", Drawing: p.d, Thickness: q.loft.mould, Count: 1, Points: plot(m.Edge, 0.05),
+		Notes: []string{"Drawn to the outside of the skin: the planking laps its edge. Cut the bevels with wood to spare."}}
 }
 
 func (q *ask) post(name string, end, way float64) []sheet.Pattern {
