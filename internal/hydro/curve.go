@@ -41,7 +41,7 @@ func NewCurve(b *Body, l Load, sea Sea) (*Curve, error) {
 // NewCurveNear is NewCurve started from the curve of a like load, which saves most of the
 // steps; before is the one before that in a row (yesterday's of yesterday), or nil. Either may be nil.
 func NewCurveNear(b *Body, l Load, sea Sea, near, before *Curve) (*Curve, error) {
-	even := math.Abs(l.G.Y) < 1e-9
+	even := math.Abs(l.G.Y) < 1e-9 && b.even()
 	c := &Curve{Even: even, body: b, load: l, sea: sea}
 	n := 37
 	first := 0

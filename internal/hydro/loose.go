@@ -27,7 +27,7 @@ func (l *Loose) Fits() bool { return l.Volume >= 0 && l.Volume <= l.Stack.Volume
 // standing is the liquid as it lies under a tilted sea: volume and moments of what there is, and of its
 // surface only what a surface of fixed volume can do, the second moments about its own middle.
 //
-// Good to: the volume, 1e-12 of the space
+// Good to: the volume, 1e-11 of the space
 // Source: the shift of a liquid's centre with its surface level, exactly; for small heels this is the free-surface rule
 func (l *Loose) standing(p cuts.Plane) cuts.Sums {
 	whole := l.Stack.Volume()
@@ -62,7 +62,7 @@ func (l *Loose) level(p cuts.Plane, whole float64) cuts.Sums {
 	var m cuts.Sums
 	for range 60 {
 		m = l.Stack.Below(p)
-		if math.Abs(m.Volume-l.Volume) <= 1e-12*whole {
+		if math.Abs(m.Volume-l.Volume) <= 1e-11*whole {
 			break
 		}
 		if m.Volume < l.Volume {
@@ -93,4 +93,19 @@ func (b *Body) With(flooded []Flooded, loose []Loose) *Body {
 	return &Body{Envelope: b.Envelope, Pockets: b.Pockets,
 		Flooded: append(append([]Flooded(nil), b.Flooded...), flooded...),
 		Loose:   append(append([]Loose(nil), b.Loose...), loose...)}
+}
+
+// even tells whether what stands in her lies alike on both sides; the envelope always does.
+func (b *Body) even() bool {
+	for i := range b.Flooded {
+		if _, y, _ := b.Flooded[i].Stack.Centroid(); math.Abs(y) > 1e-9 && b.Flooded[i].Share > 0 {
+			return false
+		}
+	}
+	for i := range b.Loose {
+		if _, y, _ := b.Loose[i].Stack.Centroid(); math.Abs(y) > 1e-9 && b.Loose[i].Volume > 0 {
+			return false
+		}
+	}
+	return true
 }

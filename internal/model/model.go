@@ -49,6 +49,7 @@ type Boat struct {
 	Wells        []Well
 	Compartments []Compartment
 	Openings     []Opening
+	Pumps        []Pump
 	Weights      []Weight
 	Marks        []Mark
 	Limits       Limits
@@ -162,6 +163,22 @@ type Opening struct {
 	Into   string // a compartment or cabin
 	Closed bool
 	Source Source
+}
+
+// Pump is a bilge pump: one worked by hand has a stroke, an electric one a flow.
+type Pump struct {
+	Name   string
+	Hand   bool
+	Stroke units.Volume // of a hand pump's full stroke
+	Rate   float64      // strokes a second
+	Flow   float64      // m³/s of an electric pump with nothing to lift
+	Shut   units.Length // the lift at which an electric pump moves nothing; 0 when not given
+	Bore   units.Length // of the hose; 0 when not given
+	Length units.Length // of the hose; 0 when not given
+	Outlet *float64     // height at which the hose ends; nil for the deck's edge
+	// Reaches are the compartments that its suction can be put into, by index.
+	Reaches []int
+	Source  Source
 }
 
 // Known says how a mass came to be known.

@@ -109,6 +109,8 @@ type Item struct {
 	Known Known
 	Given bool // the tolerance was given, not a default
 	Crew  bool
+	// Ballast: it is there to be heavy.
+	Ballast bool
 }
 
 // State is the boat's weight on one day in one condition.
@@ -144,7 +146,7 @@ func (f *Folder) At(day int, c Condition, rooms []r3.Vec) State {
 		}
 		return p.At
 	}
-	add := func(what string, m Mass, share float64, p Place, crew bool) {
+	add := func(what string, m Mass, share float64, p Place, crew, ballast bool) {
 		if p.None || share == 0 {
 			return
 		}
@@ -152,28 +154,72 @@ func (f *Folder) At(day int, c Condition, rooms []r3.Vec) State {
 			p.Tolerance = PlaceTolerance
 		}
 		s.Items = append(s.Items, Item{What: what, Mass: float64(m.Value) * share, At: place(p),
-			Doubt: float64(m.Tolerance) * share * half, Shift: r3.Scale(half, p.Tolerance), Known: m.Known, Given: m.Given, Crew: crew})
+			Doubt: float64(m.Tolerance) * share * half, Shift: r3.Scale(half, p.Tolerance), Known: m.Known, Given: m.Given, Crew: crew, Ballast: ballast})
 	}
 	for _, w := range f.Boat.Weights {
-		add(w.What, w.Mass, float64(max(1, w.Count)), w.Where, false)
+		add(w.What, w.Mass, float64(max(1, w.Count)), w.Where, false, w.Ballast)
 	}
 	for _, st := range f.Stores {
 		left := st.Use.Left(day)
 		n := float64(max(1, st.Count))
-		add(st.What, st.Mass, n*left, st.Where, false)
+		add(st.What, st.Mass, n*left, st.Where, false, false)
 		if st.Use.Into != nil {
-			add(st.What+" (used)", st.Mass, n*(1-left), *st.Use.Into, false)
+			add(st.What+" (used)", st.Mass, n*(1-left), *st.Use.Into, false, false)
 		}
 	}
 	if f.Voyage != nil {
 		for i, p := range f.Voyage.Crew {
 			if i < len(c.Places) && c.Places[i] < len(p.Places) {
-				add(p.Name, p.Mass, 1, p.Places[c.Places[i]].Where, true)
+				add(p.Name, p.Mass, 1, p.Places[c.Places[i]].Where, true, false)
 			}
 		}
 	}
 	s.sum()
 	return s
+}
+
+// Ballast is the mass of what is there to be heavy, kg.
+func (s *State) Ballast() float64 {
+	var m float64
+	for _, it := range s.Items {
+		if it.Ballast {
+			m += it.Mass
+		}
+	}
+	return m
+}
+
+// WithBallast is the same state with so much of its ballast: 0 for none of it, more than 1 for heavier.
+func (s *State) WithBallast(share float64) State {
+	return s.with(func(it Item) Item {
+		if it.Ballast {
+			it.Mass *= share
+			it.Doubt *= share
+		}
+		return it
+	})
+}
+
+// WithoutCrew is the same state with nobody aboard.
+func (s *State) WithoutCrew() State {
+	return s.with(func(it Item) Item {
+		if it.Crew {
+			it.Mass, it.Doubt = 0, 0
+		}
+		return it
+	})
+}
+
+// with is the state with each of its items changed; those of no mass are left out.
+func (s *State) with(change func(Item) Item) State {
+	out := State{Day: s.Day, Condition: s.Condition}
+	for _, it := range s.Items {
+		if it = change(it); it.Mass > 0 {
+			out.Items = append(out.Items, it)
+		}
+	}
+	out.sum()
+	return out
 }
 
 // sum adds the items up.

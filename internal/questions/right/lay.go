@@ -82,6 +82,16 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 	if q.t.Days > 0 {
 		put(sheet.Block{Chart: q.byDay()})
 	}
+	if t := q.limitsTable(&f); t != nil {
+		put(sheet.Block{Table: t})
+	}
+	if len(f.States) > 1 {
+		put(sheet.Block{Drawing: q.matrixPicture(f.States)})
+		put(sheet.Block{Table: q.matrixTable(f.States)})
+	}
+	if t := q.openingTable(&f); t != nil {
+		put(sheet.Block{Table: t})
+	}
 	put(sheet.Block{Table: q.restTable(f)})
 	put(sheet.Block{Table: q.states()})
 	put(sheet.Block{Table: references(f, q.curve)})

@@ -63,6 +63,11 @@ type Figures struct {
 	HeightLeftAt float64 `json:"height_left_at_deg"` // the heel where it runs out first
 	RollPeriod   float64 `json:"roll_period_s"`      // of small rolls, by the rule of thumb; 0 when she has no stiffness
 	Screening    float64 `json:"capsize_screening"`
+	// What follows is left out where only a verdict is wanted.
+	Openings     []Opening `json:"openings,omitempty"`
+	States       []Cell    `json:"states,omitempty"`
+	LeastBallast []Ballast `json:"least_ballast,omitempty"`
+	MostWater    float64   `json:"most_cabin_water_m3"` // with which she still comes back on the last day; negative where there is no cabin
 }
 
 // usualHeight is the height of gravity that is asked to be left when boat.yaml names none.
@@ -76,9 +81,9 @@ const deg = math.Pi / 180
 func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, error) {
 	a := answer.Answer{Question: id, Title: title, Figures: struct{}{}, Method: method,
 		NotLookedAt: []string{
-			"an open hatch or vent: every opening is taken as shut",
-			"loose water in cabins, compartments and wells, and a flooded locker",
-			"things that shift or fall when she is over: all is taken as lashed where it lies",
+			"how fast an open hatch floods: the matrix shows the space full, the end of it",
+			"water in the well while she rolls, and a holed locker",
+			"things that shift or fall when she is over: all but an unstrapped crew is taken as lashed where it lies",
 			"the roller that turns her: still water, and no turning speed",
 		},
 		Cautions: []string{answer.NotWithHatchOpen, answer.CalculatedNotTested, answer.HatchesShut, answer.OtherBoats, answer.LocalRules},
@@ -113,10 +118,41 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	if err == nil {
 		q.curve = curve
 		figures := q.figuresOf(o.Heels)
+		if !o.Brief {
+			if err := q.more(ctx, &figures); err != nil {
+				return a, err
+			}
+		}
 		a.Figures = figures
-		q.lay(&a, figures)
+		if !o.Brief {
+			q.lay(&a, figures)
+		}
 	}
-	return a, nil
+	return a, ctx.Err()
+}
+
+// more works out the states beside the one asked for: openings, the matrix, the limits. They do not hang on
+// the day shown, but for the openings, and are kept.
+func (q *ask) more(ctx context.Context, f *Figures) error {
+	f.Openings = q.openings()
+	type kept struct {
+		cells []Cell
+		least []Ballast
+		water float64
+	}
+	made, err := q.c.Keep(id+": matrix", func() (any, error) {
+		cells, err := q.matrix(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return kept{cells, q.leastBallast(), q.mostWater()}, nil
+	})
+	if err != nil {
+		return err
+	}
+	k := made.(kept)
+	f.States, f.LeastBallast, f.MostWater = k.cells, k.least, k.water
+	return nil
 }
 
 var method = []answer.Method{

@@ -1,0 +1,165 @@
+package right
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/hydro"
+	"thole/internal/sheet"
+)
+
+// Opening is when a hatch, vent or hole goes under as she is heeled slowly, dry.
+type Opening struct {
+	Name   string  `json:"name"`
+	Into   string  `json:"into"`
+	Closed bool    `json:"closed"`
+	Heel   float64 `json:"under_at_deg"` // to the side on which it goes under first; 180 if it never does before
+}
+
+// openings finds the downflooding heel of each opening on the curve shown.
+func (q *ask) openings() []Opening {
+	out := []Opening{}
+	c := q.curve
+	zero := len(c.Heels) - 37
+	for _, o := range q.c.Folder.Boat.Openings {
+		first := math.Pi
+		for _, side := range [2]float64{1, -1} {
+			first = math.Min(first, under(c, zero, r3.Vec{X: o.At.X, Y: side * o.At.Y, Z: o.At.Z}))
+		}
+		out = append(out, Opening{Name: o.Name, Into: o.Into, Closed: o.Closed, Heel: first / deg})
+	}
+	return out
+}
+
+// under is the first heel at which a point goes under, between points of the curve by a straight line.
+func under(c *hydro.Curve, zero int, p r3.Vec) float64 {
+	prev := 0.0
+	for i := zero; i < len(c.Heels); i++ {
+		h := c.Holds[i].Above(p)
+		if h <= 0 {
+			if i == zero {
+				return 0
+			}
+			return c.Heels[i-1] + (c.Heels[i]-c.Heels[i-1])*prev/(prev-h)
+		}
+		prev = h
+	}
+	return math.Pi
+}
+
+func (q *ask) openingTable(f *Figures) *sheet.Table {
+	if len(f.Openings) == 0 {
+		return nil
+	}
+	t := &sheet.Table{Heading: "When openings go under", Columns: []sheet.Column{{Name: "opening", Text: true}, {Name: "into", Text: true}, {Name: "said to be", Text: true}, {Name: "under at", Unit: "deg"}},
+		Note: "Heeled slowly on the day shown, still dry inside; a boat that rolls through in a second or two takes in less than one that lies there. An open one lets the sea in from that heel on."}
+	for _, o := range f.Openings {
+		state := "open"
+		if o.Closed {
+			state = "shut"
+		}
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: o.Name}, {Text: o.Into}, {Text: state}, {Value: o.Heel, Loud: !o.Closed && o.Heel < 180}})
+	}
+	return t
+}
+
+// key is a row of the matrix.
+type key struct{ hatches, water, ballast, crew string }
+
+// matrixTable shows the least height left over the crew places, a row for each state and a column for each day.
+func (q *ask) matrixTable(cells []Cell) *sheet.Table {
+	fine := q.sys.Fine()
+	t := &sheet.Table{Heading: "The state matrix: height of gravity left", Columns: []sheet.Column{{Name: "hatches", Text: true}, {Name: "water and crew", Text: true}, {Name: "ballast", Text: true}},
+		Note: fmt.Sprintf("The least over the places of the crew, in %s; below nothing she stays over. A hatch that is open stands for its end: the space full of sea to %.0f %%. Still water, turned slowly; the roller is not modelled.", fine.Unit, 100*permeable)}
+	rows, days := []key{}, []int{}
+	least := map[key]map[int]Cell{}
+	for _, c := range cells {
+		k := key{hatches: c.Hatches, water: c.Water, ballast: c.Ballast}
+		if len(c.Crew) > 13 && c.Crew[len(c.Crew)-13:] == ", not strapped" {
+			k.crew = ", crew not strapped"
+		}
+		if !slices.Contains(rows, k) {
+			rows = append(rows, k)
+			least[k] = map[int]Cell{}
+		}
+		if !slices.Contains(days, c.Day) {
+			days = append(days, c.Day)
+		}
+		if o, ok := least[k][c.Day]; !ok || c.Height < o.Height {
+			least[k][c.Day] = c
+		}
+	}
+	for _, d := range days {
+		t.Columns = append(t.Columns, sheet.Column{Name: fmt.Sprintf("day %d", d), Unit: fine.Unit, Places: fine.Places})
+	}
+	for _, k := range rows {
+		row := []sheet.Cell{{Text: k.hatches}, {Text: k.water + k.crew}, {Text: k.ballast}}
+		for _, d := range days {
+			c := least[k][d]
+			cell := sheet.Cell{Value: c.Height * fine.Factor, Loud: c.Height <= 0}
+			if c.Verdict == "sinks or cannot be balanced" {
+				cell = sheet.Cell{Text: "sinks", Loud: true}
+			}
+			row = append(row, cell)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// matrixPicture is the whole matrix at a glance: a square for a state in which she comes back, a cross
+// for one in which she stays over.
+func (q *ask) matrixPicture(cells []Cell) *sheet.Drawing {
+	var columns, rows []string
+	at := func(list *[]string, v string) float64 {
+		if i := slices.Index(*list, v); i >= 0 {
+			return float64(i)
+		}
+		*list = append(*list, v)
+		return float64(len(*list) - 1)
+	}
+	d := &sheet.Drawing{Heading: "The matrix at a glance"}
+	const size = 0.7
+	over := 0
+	for _, c := range cells {
+		x := at(&columns, fmt.Sprintf("day %d, %s", c.Day, c.Crew))
+		y := -at(&rows, c.Hatches+"; "+c.Water+"; ballast "+c.Ballast)
+		name := fmt.Sprintf("day %d, %s; hatches %s; %s; ballast %s: %s, %s", c.Day, c.Crew, c.Hatches, c.Water, c.Ballast, c.Verdict, q.sys.Fine().Show(c.Height))
+		if c.Verdict == "comes back" {
+			d.Paths = append(d.Paths, sheet.Path{Role: sheet.Other, Name: name, Closed: true, Points: [][2]float64{{x, y}, {x + size, y}, {x + size, y + size}, {x, y + size}}})
+			continue
+		}
+		over++
+		d.Paths = append(d.Paths, sheet.Path{Role: sheet.Skin, Name: name, Points: [][2]float64{{x, y}, {x + size, y + size}}},
+			sheet.Path{Role: sheet.Skin, Name: name, Points: [][2]float64{{x, y + size}, {x + size, y}}})
+	}
+	d.MinX, d.MaxX, d.MinY, d.MaxY = -0.5, float64(len(columns))+0.2, -float64(len(rows)), 1.2
+	d.Alt = fmt.Sprintf("%d states, in %d she stays over (crosses). Across: day and crew place, from %s to %s. Down: hatches, water and ballast, from %s to %s.",
+		len(cells), over, columns[0], columns[len(columns)-1], rows[0], rows[len(rows)-1])
+	return d
+}
+
+// limitsTable is the least ballast by day and the most water in the cabin.
+func (q *ask) limitsTable(f *Figures) *sheet.Table {
+	if len(f.LeastBallast) == 0 && f.MostWater < 0 {
+		return nil
+	}
+	heavy := q.sys.Heavy()
+	t := &sheet.Table{Heading: "The limits in plain words", Columns: []sheet.Column{{Name: "what", Text: true}, {Name: "limit", Unit: heavy.Unit, Places: heavy.Places}, {Name: "aboard", Unit: heavy.Unit, Places: heavy.Places}, {Name: "", Text: true}}}
+	for _, b := range f.LeastBallast {
+		words := "below this she is expected to stay over: do not drink past it without filling up with sea water"
+		limit := sheet.Cell{Value: b.Least * heavy.Factor}
+		if b.Never {
+			words, limit = "not even with all of it does she come back", sheet.Cell{Empty: true}
+		}
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: fmt.Sprintf("least ballast on day %d, crew %s", b.Day, b.Crew)}, limit, {Value: b.Has * heavy.Factor}, {Text: words}})
+	}
+	if f.MostWater >= 0 {
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: fmt.Sprintf("most loose water in the cabin on day %d", q.t.Days)}, {Value: f.MostWater * q.t.Sea.Density * heavy.Factor}, {Empty: true},
+			{Text: "with more she stays over; hatches shut again"}})
+	}
+	return t
+}
