@@ -41,10 +41,11 @@ type boatOutput struct {
 	Body         Boat
 }
 
-// Asked is an answer with its sheet.
+// Asked is an answer with its sheet and a list of the parts to cut.
 type Asked struct {
 	Answer answer.Answer `json:"answer"`
 	Sheet  sheet.Sheet   `json:"sheet"`
+	Parts  []PartListed  `json:"parts" doc:"empty for most; /api/patterns/{id}/{name} has them whole"`
 	Stamp  string        `json:"stamp" doc:"of the files that the answer was worked out from"`
 }
 
@@ -98,6 +99,7 @@ func (s *service) register(mux *http.ServeMux) {
 		OperationID: "ask", Method: http.MethodGet, Path: "/api/ask/{id}",
 		Summary: "One question's answer, laid out",
 	}, s.ask)
+	s.registerPatterns(api)
 	huma.Register(api, huma.Operation{
 		OperationID: "portrait", Method: http.MethodGet, Path: "/api/portrait",
 		Summary: "The boat cut open along her length, afloat",
@@ -122,18 +124,27 @@ func (s *service) boat(context.Context, *struct{}) (*boatOutput, error) {
 }
 
 func (s *service) ask(ctx context.Context, in *askInput) (*askOutput, error) {
-	if _, ok := s.asking.questions[in.ID]; !ok {
-		return nil, huma.Error404NotFound(fmt.Sprintf("there is no question %q (the questions are: %s)", in.ID, strings.Join(s.ids(), ", ")))
-	}
-	now, err := s.place(&in.Moment)
+	got, now, err := s.answer(ctx, in)
 	if err != nil {
 		return nil, err
 	}
+	return &askOutput{fresh, Asked{got, got.Sheet, listParts(got.Patterns, now.system()), now.stamp}}, nil
+}
+
+// answer asks one question about the moment wanted.
+func (s *service) answer(ctx context.Context, in *askInput) (answer.Answer, edition, error) {
+	if _, ok := s.asking.questions[in.ID]; !ok {
+		return answer.Answer{}, edition{}, huma.Error404NotFound(fmt.Sprintf("there is no question %q (the questions are: %s)", in.ID, strings.Join(s.ids(), ", ")))
+	}
+	now, err := s.place(&in.Moment)
+	if err != nil {
+		return answer.Answer{}, now, err
+	}
 	got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, in.ID, in.Day, in.Condition})
 	if err != nil {
-		return nil, trouble(err)
+		return answer.Answer{}, now, trouble(err)
 	}
-	return &askOutput{fresh, Asked{got, got.Sheet, now.stamp}}, nil
+	return got, now, nil
 }
 
 func (s *service) portrait(_ context.Context, in *Moment) (*portraitOutput, error) {

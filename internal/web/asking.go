@@ -170,7 +170,11 @@ func size(got answer.Answer) (int, error) {
 	if err != nil {
 		return 0, fmt.Errorf("the answer's sheet cannot be shown: %w", err)
 	}
-	return len(words) + len(sheet), nil
+	patterns, err := json.Marshal(got.Patterns)
+	if err != nil {
+		return 0, fmt.Errorf("the answer's parts to cut cannot be shown: %w", err)
+	}
+	return len(words) + len(sheet) + len(patterns), nil
 }
 
 // keep puts an answer in front and lets the longest unused go.

@@ -66,8 +66,25 @@ func embeddedPage() (page, error) {
 	return files, nil
 }
 
+// shows tells whether the page itself is at an address: QUESTION,
+// QUESTION/parts, QUESTION/parts/NAME or QUESTION/parts/NAME/wall. Which parts
+// there are is known only once the question is asked, so any name will do; the
+// page says when there is no such part.
+func shows(address []string, table []answer.Question) bool {
+	if !slices.ContainsFunc(table, func(q answer.Question) bool { return q.ID == address[0] }) {
+		return false
+	}
+	switch len(address) {
+	case 1:
+		return true
+	case 2, 3, 4:
+		return address[1] == "parts" && (len(address) < 3 || address[2] != "") && (len(address) < 4 || address[3] == "wall")
+	}
+	return false
+}
+
 // handler serves the page's files, and the page itself at the address of every
-// question of the table. Nothing else is there, so no path leads anywhere else.
+// question of the table and of its parts. Nothing else is there, so no path leads anywhere else.
 func (p page) handler(table []answer.Question) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Method != http.MethodGet && r.Method != http.MethodHead {
@@ -76,8 +93,7 @@ func (p page) handler(table []answer.Question) http.Handler {
 			return
 		}
 		name := r.URL.Path
-		asked := strings.TrimPrefix(name, "/")
-		if asked == "" || slices.ContainsFunc(table, func(q answer.Question) bool { return q.ID == asked }) {
+		if name == "/" || shows(strings.Split(strings.TrimPrefix(name, "/"), "/"), table) {
 			name = "/index.html"
 		}
 		file, ok := p[name]

@@ -56,7 +56,7 @@ func TestThePagesTypesAreTheServers(t *testing.T) {
 			t.Errorf("%s: types.ts has %v, Go has %v", typ.Name(), got, want)
 		}
 	}
-	for _, sent := range []any{Boat{}, Asked{}, Told{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}} {
+	for _, sent := range []any{Boat{}, Asked{}, Told{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{}} {
 		check(reflect.TypeOf(sent))
 	}
 	for name := range interfaces {

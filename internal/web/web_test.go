@@ -57,12 +57,13 @@ func newRig(t *testing.T) *rig {
 			return sheet.Drawing{Alt: condition, MaxX: float64(day)}, nil
 		},
 	}
-	ask := func(verdict answer.Verdict) func(context.Context, *answer.Case, answer.Options) (answer.Answer, error) {
+	ask := func(verdict answer.Verdict, parts ...sheet.Pattern) func(context.Context, *answer.Case, answer.Options) (answer.Answer, error) {
 		return func(_ context.Context, c *answer.Case, o answer.Options) (answer.Answer, error) {
 			r.asked.Add(1)
 			return answer.Answer{
 				Verdict: verdict, Sentence: c.Folder.Boat.Name, Worst: &answer.Worst{Day: o.Day, Condition: o.Condition},
-				Sheet: sheet.Sheet{Blocks: []sheet.Block{{Warning: &sheet.Warning{Text: "caution"}}}},
+				Sheet:    sheet.Sheet{Blocks: []sheet.Block{{Warning: &sheet.Warning{Text: "caution"}}}},
+				Patterns: parts,
 			}, nil
 		}
 	}
@@ -79,7 +80,7 @@ func newRig(t *testing.T) *rig {
 			r.ended <- ctx.Err()
 			return answer.Answer{}, ctx.Err()
 		}},
-		{ID: "last", Title: "Last?", Group: answer.UnderWay, Ask: ask(answer.No)},
+		{ID: "last", Title: "Last?", Group: answer.UnderWay, Ask: ask(answer.No, cutParts()...)},
 	}
 	handler, closer, err := newHandler(t.TempDir(), table, from)
 	if err != nil {

@@ -24,11 +24,11 @@ export function fit(d: Drawing, width: number, height: number): Scale {
   };
 }
 
-/** A polyline as a path. */
-export function outline(path: Path, scale: Scale): string {
+/** A polyline as a path, its points to so many digits. */
+export function outline(path: Path, scale: Scale, digits = 2): string {
   let words = "";
   for (const [i, [x, y]] of (path.points ?? []).entries()) {
-    words += (i ? "L" : "M") + scale.x(x).toFixed(2) + " " + scale.y(y).toFixed(2);
+    words += (i ? "L" : "M") + scale.x(x).toFixed(digits) + " " + scale.y(y).toFixed(digits);
   }
   return path.closed && words ? words + "Z" : words;
 }
@@ -75,4 +75,19 @@ export function legible(labels: Label[], scale: Scale, size: number): Label[] {
     taken.push(box);
     return true;
   });
+}
+
+/** How far a place of the picture is from a polyline. */
+export function distance(path: Path, scale: Scale, x: number, y: number): number {
+  let least = Infinity;
+  const points = path.points ?? [];
+  for (let i = path.closed ? -1 : 0; i + 1 < points.length; i++) {
+    const a = points.at(i), b = points[i + 1];
+    if (!a || !b) continue;
+    const [ax, ay, bx, by] = [scale.x(a[0]), scale.y(a[1]), scale.x(b[0]), scale.y(b[1])];
+    const long = (bx - ax) ** 2 + (by - ay) ** 2;
+    const t = long > 0 ? Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / long)) : 0;
+    least = Math.min(least, Math.hypot(ax + t * (bx - ax) - x, ay + t * (by - ay) - y));
+  }
+  return least;
 }

@@ -1,6 +1,6 @@
 // Talking to the server, which is this machine's own.
 
-import type { Asked, Boat, Changed, Drawing, End, Told } from "./types";
+import type { Asked, Boat, Changed, Drawing, End, Part, Told } from "./types";
 
 /** What the server said instead of an answer. */
 export class Refusal extends Error {}
@@ -26,6 +26,9 @@ export const boat = () => get<Boat>("/api/boat");
 
 export const ask = (id: string, day: number, condition: string, signal?: AbortSignal) =>
   get<Asked>(`/api/ask/${encodeURIComponent(id)}?${query(day, condition)}`, signal);
+
+export const part = (id: string, name: string, day: number, condition: string, signal?: AbortSignal) =>
+  get<Part>(`/api/patterns/${encodeURIComponent(id)}/${encodeURIComponent(name)}?${query(day, condition)}`, signal);
 
 export const portrait = (day: number, condition: string, signal?: AbortSignal) =>
   get<Drawing>(`/api/portrait?${query(day, condition)}`, signal);

@@ -38,3 +38,8 @@ export function dateOf(leave: string, day: number): string {
 export function place(file: string, line: number, column: number): string {
   return [file, line, line ? column : 0].filter(Boolean).join(":");
 }
+
+/** Words in which no line ends between a number and its unit. */
+export function kept(words: string): string {
+  return words.replace(/(\d) (?=(mm|m|ft|in|kg)\b)/g, "$1\u00a0").replace(/(ft|in) (?=\d)/g, "$1\u00a0");
+}

@@ -52,7 +52,61 @@ export interface Event {
 export interface Asked {
   answer: Answer;
   sheet: Sheet;
+  parts: List<PartListed>;
   stamp: string;
+}
+
+export interface PartListed {
+  name: string;
+  title: string;
+  face: string;
+  thickness_m: number;
+  count: number;
+  width_m: number;
+  height_m: number;
+  has_points: boolean;
+  has_bevel: boolean;
+  thick: string;
+  size: string;
+}
+
+export interface Part {
+  pattern: Pattern;
+  listed: PartListed;
+  shown: List<PointShown>;
+  unit: string;
+  checks: List<string>;
+  number: number;
+  of: number;
+  before?: PartListed;
+  next?: PartListed;
+  stamp: string;
+}
+
+export interface PointShown {
+  name: string;
+  across: string;
+  up: string;
+  bevel: string;
+}
+
+export interface Pattern {
+  name: string;
+  title: string;
+  face: string;
+  drawing: Drawing;
+  points?: List<PlotPoint>;
+  notes?: List<string>;
+  thickness_m: number;
+  count: number;
+}
+
+export interface PlotPoint {
+  name: string;
+  x_m: number;
+  y_m: number;
+  bevel_rad: number;
+  has_bevel: boolean;
 }
 
 export interface Told {

@@ -3,7 +3,7 @@
 
 import * as address from "./address";
 import * as server from "./server";
-import type { Asked, Boat, Drawing, QuestionShown, Told } from "./types";
+import type { Asked, Boat, Drawing, Part, QuestionShown, Told } from "./types";
 
 const settle = 45; // ms without another move of the slider before the server is asked
 const rest = 700; // ms after which the other questions are asked again
@@ -31,17 +31,23 @@ class View {
   question = $state("");
   day = $state(0);
   condition = $state("");
+  part = $state(""); // a part to cut; empty for the question itself
+  wall = $state(false);
+  point = $state(0);
+  alone = $state(false);
 
   told = $state.raw<Record<string, Told>>({});
   asked = $state.raw<Asked | null>(null);
   shown = $state(""); // the question and moment that asked belongs to
   drawn = $state.raw<Drawing | null>(null);
+  cut = $state.raw<Part | null>(null); // the last part that came
   busy = $state(false); // asked is not yet of the moment wanted
   trouble = $state("");
   lost = $state(false);
 
   #answers = new Shelf<Asked>();
   #portraits = new Shelf<Drawing>();
+  #parts = new Shelf<Part>();
   #wanted: AbortController | null = null;
   #ahead: AbortController | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -77,16 +83,35 @@ class View {
     return () => this.#stop();
   }
 
-  /** The address of a question at the moment shown. */
-  href(question: string): string {
-    return address.write({ question, day: this.day, condition: this.condition }, this.boat?.first_day_conditions[0] ?? "");
+  /** The address of a question, or of a part of its answer, at the moment shown. */
+  href(question: string, part = "", wall = false): string {
+    return this.#href({ question, part, wall, point: 0, alone: false });
   }
 
-  go(question: string) {
-    if (question === this.question) return;
+  #href({ question, part, wall, point, alone }: Omit<address.Place, "day" | "condition">): string {
+    return address.write({ question, part, wall, point, alone, day: this.day, condition: this.condition }, this.boat?.first_day_conditions[0] ?? "");
+  }
+
+  /** Shows a question, or a part of its answer. */
+  go(question: string, part = "", wall = false) {
+    if (question === this.question && part === this.part && wall === this.wall) return;
+    // On the wall one goes through many parts; the way back leads past them all.
+    const past = wall && this.wall;
     this.question = question;
-    history.pushState(null, "", this.href(question));
+    this.part = part;
+    this.wall = wall;
+    this.point = 0;
+    const to = this.#href({ question, part, wall, point: 0, alone: this.alone });
+    if (past) history.replaceState(null, "", to);
+    else history.pushState(null, "", to);
     this.#ask();
+  }
+
+  /** Shows other points of the part on the wall. */
+  turn(point: number, alone = this.alone) {
+    this.point = point;
+    this.alone = alone;
+    history.replaceState(null, "", this.#href(this));
   }
 
   move(day: number) {
@@ -107,6 +132,10 @@ class View {
     this.question = place.question;
     this.day = place.day;
     this.condition = place.condition;
+    this.part = place.part;
+    this.wall = place.wall;
+    this.point = place.point;
+    this.alone = place.alone;
   }
 
   /** Brings what the address said within what the folder has. */
@@ -127,10 +156,11 @@ class View {
       if (other) {
         this.#answers.clear();
         this.#portraits.clear();
+        this.#parts.clear();
         this.shown = "";
         this.#ask();
         this.#askAll();
-      } else if (this.trouble || !this.asked) {
+      } else if (this.trouble || !(this.part ? this.cut : this.asked)) {
         this.#ask();
         this.#askAll();
       }
@@ -144,7 +174,7 @@ class View {
   }
 
   #soon() {
-    history.replaceState(null, "", this.href(this.question));
+    history.replaceState(null, "", this.#href(this));
     clearTimeout(this.#timer);
     if (this.#fromShelf()) return;
     this.busy = true;
@@ -178,6 +208,8 @@ class View {
   #ask() {
     clearTimeout(this.#timer);
     if (!this.boat || !this.boat.stamp) return; // nothing that could be read yet
+    this.trouble = "";
+    if (this.part) return this.#askPart();
     if (this.#fromShelf()) return;
     this.#wanted?.abort();
     this.#ahead?.abort();
@@ -187,6 +219,39 @@ class View {
     this.busy = true;
     void this.#fetch(question, day, condition, moment, wanted.signal);
     void this.#draw(day, condition, moment, wanted.signal);
+  }
+
+  /** Shows a part, and has its neighbours ready. */
+  #askPart() {
+    this.#wanted?.abort();
+    this.#ahead?.abort();
+    clearTimeout(this.#resting);
+    const wanted = (this.#wanted = new AbortController());
+    const { question, day, condition } = this;
+    const moment = this.#moment;
+    const fetched = async (name: string) => {
+      const key = [question, name, moment].join("\n");
+      const part = this.#parts.get(key) ?? (await server.part(question, name, day, condition, wanted.signal));
+      if (!wanted.signal.aborted) this.#parts.put(key, part);
+      return part;
+    };
+    this.busy = true;
+    void (async () => {
+      try {
+        const part = await fetched(this.part);
+        if (wanted.signal.aborted) return;
+        this.cut = part;
+        this.busy = false;
+        for (const near of [part.next, part.before]) if (near) await fetched(near.name);
+      } catch (why) {
+        if (wanted.signal.aborted || !this.busy) return;
+        this.busy = false;
+        if (why instanceof server.Refusal) {
+          this.trouble = why.message;
+          this.cut = null;
+        }
+      }
+    })();
   }
 
   async #fetch(question: string, day: number, condition: string, moment: string, signal: AbortSignal) {
@@ -252,7 +317,7 @@ class View {
   /** Asks every question for the marks down the side. */
   #askAll() {
     const boat = this.boat;
-    if (!boat?.stamp) return;
+    if (!boat?.stamp || this.part) return;
     const wanted = boat.stamp + "\n" + this.#moment;
     if (this.#all === wanted) return;
     this.#all = wanted;

@@ -141,7 +141,15 @@ func loftBlocks(int, string) []sheet.Block {
 	}
 	d.Paths = append(d.Paths, sheet.Path{Role: sheet.Grid, Points: [][2]float64{{0, -0.5}, {0, 0.75}}})
 	d.Paths[5].Role = sheet.Main
-	return []sheet.Block{{Drawing: d}}
+	offsets := &sheet.Table{Heading: "Table of offsets", Columns: []sheet.Column{{Name: "line", Text: true}}}
+	heights := []sheet.Cell{{Text: "half-breadth at the sheer"}}
+	for i := range 13 {
+		x, y, _ := hull(float64(i)/12, 1)
+		offsets.Columns = append(offsets.Columns, sheet.Column{Name: fmt.Sprintf("%.3f", x), Unit: "mm"})
+		heights = append(heights, sheet.Cell{Value: 1000 * y})
+	}
+	offsets.Rows = [][]sheet.Cell{heights}
+	return []sheet.Block{{Drawing: d}, {Table: offsets}}
 }
 
 func floodBlocks(int, string) []sheet.Block {

@@ -18,6 +18,7 @@ type invented struct {
 	sentence  string
 	margin    *answer.Margin
 	blocks    func(day int, condition string) []sheet.Block
+	patterns  func() []sheet.Pattern
 	slow      time.Duration
 	fails     bool
 }
@@ -38,6 +39,7 @@ var questions = []invented{
 		sentence: "Yes: the cuts make a fair surface within 0.5 mm of the model; two readings stand out and should be measured again.",
 		margin:   &answer.Margin{Value: 1.8e-3, Unit: "m", Asked: 2e-3, Spread: 0.7e-3, Confidence: 0.998, Shown: "1.8 mm ± 0.7", What: "left of the fairing allowance"},
 		blocks:   loftBlocks,
+		patterns: parts,
 	},
 	{
 		id: "float", title: "Will she float on her marks?", group: answer.Afloat, verdict: answer.Yes,
@@ -97,6 +99,9 @@ func (q invented) ask(ctx context.Context, _ *answer.Case, o answer.Options) (an
 	}
 	if q.blocks != nil {
 		a.Sheet.Blocks = q.blocks(o.Day, o.Condition)
+	}
+	if q.patterns != nil {
+		a.Patterns = q.patterns()
 	}
 	a.Sheet.Blocks = append(a.Sheet.Blocks, sheet.Block{Text: &sheet.Text{Paragraphs: []string{
 		fmt.Sprintf("These figures are for day %d, the crew %s.", o.Day, o.Condition),
