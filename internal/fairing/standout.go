@@ -95,7 +95,7 @@ func offLine(line []cuts.Point, p cuts.Point) (off float64, at cuts.Point) {
 // nothing unless they say much the same.
 func (s *station) agreed(off []float64, j int) float64 {
 	n := len(off)
-	beside := math.NaN()
+	var beside float64 // what the points beside it say
 	switch {
 	case n < 3:
 		return 0

@@ -241,7 +241,7 @@ func (q *ask) schedule() *sheet.Table {
 func (q *ask) partTables() []*sheet.Table {
 	fine := q.sys.Fine()
 	t := &sheet.Table{Heading: "Parts", Columns: []sheet.Column{{Name: "part", Text: true}, {Name: "how many"}, {Name: "thick", Unit: "mm", Places: 1},
-		{Name: "long", Unit: fine.Unit, Places: fine.Places}, {Name: "wide", Unit: fine.Unit, Places: fine.Places}, {Name: "drawn", Text: true}},
+		{Name: "long", Unit: fine.Unit, Places: fine.Places}, {Name: "wide", Unit: fine.Unit, Places: fine.Places}},
 		Note: "Each is a drawing at its true size."}
 	for _, p := range q.patterns {
 		if p.Thickness == 0 {
@@ -249,7 +249,7 @@ func (q *ask) partTables() []*sheet.Table {
 		}
 		w, h := p.Drawing.MaxX-p.Drawing.MinX, p.Drawing.MaxY-p.Drawing.MinY
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: p.Title}, {Value: float64(p.Count)}, {Value: p.Thickness * 1000},
-			{Value: math.Max(w, h) * fine.Factor}, {Value: math.Min(w, h) * fine.Factor}, {Text: p.Face}})
+			{Value: math.Max(w, h) * fine.Factor}, {Value: math.Min(w, h) * fine.Factor}})
 	}
 	return []*sheet.Table{t}
 }

@@ -94,7 +94,7 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 	}
 	put(sheet.Block{Table: q.restTable(f)})
 	put(sheet.Block{Table: q.states()})
-	put(sheet.Block{Table: references(f, q.curve)})
+	put(sheet.Block{Table: q.references(f, q.curve)})
 }
 
 // curveChart draws the arms of the day shown and of the tightest day.
@@ -238,11 +238,15 @@ func (q *ask) states() *sheet.Table {
 // other craft, so none is a verdict.
 //
 // Source: IMO 2008 IS Code (MSC.267(85)) part A 2.2
-func references(f Figures, c *hydro.Curve) *sheet.Table {
+func (q *ask) references(f Figures, c *hydro.Curve) *sheet.Table {
 	t := &sheet.Table{Heading: "Beside published criteria", Columns: []sheet.Column{{Name: "what", Text: true}, {Name: "hers", Places: 3}, {Name: "asked there", Places: 3}, {Name: "unit", Text: true}},
-		Note: "IMO 2008 IS Code, part A 2.2: ships of 24 m and over. Capsize screening: offshore sailing yachts, at most 2. References, not certificates; check your own copy."}
+		Note: "IMO 2008 IS Code, part A 2.2 and 2.3 (weather): ships of 24 m and over. Capsize screening: offshore sailing yachts. Wind and roll: ISO 12217-1, from printed worksheets. References made for other craft, not certificates; some tables are from memory: check your own copy."}
 	row := func(what string, hers, asked float64, unit string) {
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: what}, {Value: hers}, {Value: asked}, {Text: unit}})
+		there := sheet.Cell{Value: asked}
+		if math.IsNaN(asked) {
+			there = sheet.Cell{Empty: true}
+		}
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: what}, {Value: hers}, there, {Text: unit}})
 	}
 	most30 := c.Most(30*deg, 180*deg)
 	row("area under the arms to 30 degrees", f.Area30, 0.055, "m rad")
@@ -252,5 +256,16 @@ func references(f Figures, c *hydro.Curve) *sheet.Table {
 	row("heel of the greatest arm", f.MostArmHeel, 25, "deg")
 	row("metacentric height", f.GM, 0.15, "m")
 	row("capsize screening, at most", f.Screening, 2, "")
+	zero := c.Holds[len(c.Holds)-37]
+	h := hydro.Measure(q.t.Ship.Body, c.Load(), zero)
+	if w, ok := q.weather(h); ok {
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: "side above water"}, {Value: w.Area}, {Empty: true}, {Text: "m²"}})
+		row("heel under a steady wind of 26 m/s, at most", w.Heel/deg, 16, "deg")
+		row("area left after the gust, against the roll's", w.B, w.A, "m rad")
+		const gale = 21 // m/s, the standard's wind for offshore waters
+		heeled := q.meets(SmallCraftWind(w.Area, h.Length, h.Draft, gale)/(gravity*h.Mass), 0)
+		row("heel under 21 m/s by the small-craft standard", heeled/deg, math.NaN(), "deg")
+		row("roll that it assumes", SmallCraftRoll(h.Volume)/deg, math.NaN(), "deg")
+	}
 	return t
 }

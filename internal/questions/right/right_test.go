@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"thole/internal/answer"
+	"thole/internal/hydro"
 	"thole/internal/model"
 	"thole/internal/units"
 )
@@ -142,6 +143,40 @@ func TestRules(t *testing.T) {
 		{"roll, f 0.88", 1.8 * 0.88 / math.Sqrt(0.627264), RollPeriod(0.88, 1.8, 0.627264), 1e-9, "GM = (f B / T)²: B 1.8 m, T 2 s, f .88 gives 0.627264"},
 		{"roll, f 0.73", RollPeriod(0.73, 1.8, 0.431649), 2, 1e-6, "GM = (f B / T)²: B 1.8 m, T 2 s, f .73 gives 0.431649"},
 	})
+}
+
+func TestWeather(t *testing.T) {
+	const code = "IMO 2008 IS Code part A 2.3, worked through: L 20, B 6, d 1.8, CB .55, KG 2.2, GM .6"
+	const worksheet = "filled worksheet of ISO 12217-1: A 14 m², L 7.9 m, T .54 m, 17 m/s"
+	run(t, []check{
+		{"roll back", RollBack(20, 6, 1.8, 0.55, 2.2, 0.6) / deg, 23.554640, 1e-5, code},
+		{"wind lever, A 40, Z 2.5, 120 t", WindLever(40, 2.5, 120000), 0.0428135, 1e-7, code},
+		{"small craft's wind moment", SmallCraftWind(14, 7.9, 0.54, 17), 2806.490, 1e-3, worksheet},
+		{"small craft's roll, 1 m³", SmallCraftRoll(1) / deg, 40, 1e-9, "ISO 12217-1 worksheets: category B, 20 + 20/V"},
+		{"small craft's roll, 0.8 m³", SmallCraftRoll(0.8) / deg, 45, 1e-9, "ISO 12217-1 worksheets: category B, 20 + 20/V"},
+	})
+	// the side of a box: above its water, with the lever to half its draft
+	f := prism(6, [][2]float64{{0, 0}, {1, 0}, {1, 0.9}}, 6*2*0.3*1025, r3.Vec{X: 3, Z: 0.25})
+	c := answer.NewCase(f)
+	trip, err := c.Trip()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := trip.State(0, 0)
+	curve, err := trip.Curve(&s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := &ask{c: c, t: trip, curve: curve}
+	w, ok := q.weather(hydro.Measure(trip.Ship.Body, curve.Load(), curve.Holds[0]))
+	if !ok {
+		t.Fatal("a stable box has no weather criterion")
+	}
+	run(t, []check{{"side", w.Area, 3.6, 1e-6, "box, arithmetic"}, {"lever", w.Lever, 0.3 + 0.15, 1e-6, "box, arithmetic"},
+		{"the arm meets the wind", q.anyArm(w.Heel), w.Steady, 1e-6, "property: the heel under a steady wind"}})
+	if w.B <= w.A {
+		t.Errorf("a box 2 m wide and 0.9 m deep fails: %+v", w)
+	}
 }
 
 func TestCannotTell(t *testing.T) {
