@@ -81,9 +81,9 @@ func (q *ask) weather(h hydro.Hydrostatics) (w Weather, ok bool) {
 		}
 	}
 	gust := q.meets(w.Gust, 0)
-	w.A = integral(w.Heel-w.Roll, gust, func(x float64) float64 { return w.Gust - q.anyArm(x) })
+	w.A = hydro.Simpson(w.Heel-w.Roll, gust, 2*deg, func(x float64) float64 { return w.Gust - q.anyArm(x) })
 	if end > gust {
-		w.B = integral(gust, end, func(x float64) float64 { return q.anyArm(x) - w.Gust })
+		w.B = hydro.Simpson(gust, end, 2*deg, func(x float64) float64 { return q.anyArm(x) - w.Gust })
 	}
 	return w, true
 }
@@ -119,24 +119,6 @@ func (q *ask) meets(lever, from float64) float64 {
 		prev = h
 	}
 	return math.Pi / 2
-}
-
-// integral is Simpson's rule with steps of about two degrees.
-func integral(from, to float64, f func(float64) float64) float64 {
-	n := max(2, 2*int(math.Ceil((to-from)/(4*deg))))
-	h := (to - from) / float64(n)
-	var sum float64
-	for i := 0; i <= n; i++ {
-		w := 2.0
-		switch {
-		case i == 0 || i == n:
-			w = 1
-		case i%2 == 1:
-			w = 4
-		}
-		sum += w * f(from+float64(i)*h)
-	}
-	return sum * h / 3
 }
 
 // side is the area of the hull's and the cabins' side above water, and the lever from its middle to half the draft.
