@@ -10,6 +10,11 @@ import _ "embed"
 //go:embed boat.schema.json
 var Boat []byte
 
+// Trials is the schema of trials.yaml.
+//
+//go:embed trials.schema.json
+var Trials []byte
+
 // Voyage is the schema of voyage.yaml.
 //
 //go:embed voyage.schema.json

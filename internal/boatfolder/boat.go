@@ -47,6 +47,9 @@ func (r *reader) readBoat(n *node) {
 	for _, o := range n.get("openings").all() {
 		b.Openings = append(b.Openings, r.opening(o))
 	}
+	for _, p := range n.get("pumps").all() {
+		b.Pumps = append(b.Pumps, r.pump(p))
+	}
 	for _, w := range n.get("weights").all() {
 		b.Weights = append(b.Weights, r.weight(w))
 	}
@@ -134,6 +137,7 @@ func (r *reader) well(n *node) model.Well {
 	w := model.Well{Name: n.get("name").str(), OpenToTheSea: n.get("open to the sea") == nil || n.get("open to the sea").yes(), Source: n.at}
 	if table := n.get("offsets"); table != nil {
 		w.Readings = r.readings(table, "well", 1)
+		w.Drains = r.drains(n, w)
 		return w
 	}
 	from, to, half, sole := n.get("from"), n.get("to"), n.get("half-breadth"), n.get("sole")
@@ -159,6 +163,7 @@ func (r *reader) well(n *node) model.Well {
 			},
 		})
 	}
+	w.Drains = r.drains(n, w)
 	return w
 }
 

@@ -30,6 +30,7 @@ func examples(t *testing.T) []string {
 // The manual's examples are read as they stand there.
 func TestManual(t *testing.T) {
 	read := map[string]bool{}
+	voyage := ""
 	for _, block := range examples(t) {
 		files := map[string]string{}
 		switch {
@@ -37,6 +38,9 @@ func TestManual(t *testing.T) {
 			files["boat.yaml"] = block
 		case strings.HasPrefix(block, "from:"):
 			files["voyage.yaml"] = block
+			voyage = block
+		case strings.HasPrefix(block, "floated:"):
+			files["trials.yaml"], files["voyage.yaml"] = block, voyage
 		case strings.HasPrefix(block, "measure,"):
 			files["offsets.csv"] = block
 			files["boat.yaml"] = strings.Replace(smallest, "3.10 m", "0.5 m", 1)
@@ -53,7 +57,7 @@ func TestManual(t *testing.T) {
 		word, _, _ := strings.Cut(block, ":")
 		read[strings.Split(word, ",")[0]] = true
 	}
-	if len(read) != 4 {
+	if len(read) != 5 {
 		t.Errorf("examples read: %v", read)
 	}
 	manual, _ := os.ReadFile("../../docs/boat-folder.md")

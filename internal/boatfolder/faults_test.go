@@ -78,6 +78,7 @@ var bad = []struct {
 	{"cabin's name misspelt", map[string]string{"boat.yaml": smallest + "cabins:\n  - {name: aft cabin, offsets: c.csv}\ncompartments:\n  - {name: berth, from: 1 m, to: 2 m, in: aft cabn}\n", "c.csv": box}},
 	{"two cabins of a name", map[string]string{"boat.yaml": smallest + "cabins:\n  - {name: aft cabin, offsets: c.csv}\n  - {name: Aft Cabin, offsets: c.csv}\n", "c.csv": box}},
 	{"wells", more("wells:\n  - {name: a, from: 2 m, to: 1 m, half-breadth: 0, sole: 0.2 m}\n  - {name: b, from: 1 m}\n  - {name: c}\n  - {name: d, offsets: offsets.csv, from: 1 m, to: 2 m, half-breadth: 10 mm, sole: 0}\n")},
+	{"drains", more("wells:\n  - name: a\n    from: 1 m\n    to: 2 m\n    half-breadth: 0.3 m\n    sole: 0.2 m\n    drains:\n      - {name: out, at: [3 m, 0, 0.2 m], diameter: 50 mm}\n      - {name: no size, at: [1.5 m, 0, 0.2 m]}\n      - {name: both, at: [1.5 m, 0, 0.2 m], diameter: 50 mm, size: [0.1 m, 0.1 m]}\n      - {name: nothing, at: [1.5 m, 0, 0.2 m], size: [0, 0.1 m], coefficient: 2, kind: hose}\n      - {name: nothing, at: [1.5 m, 0, 0.2 m], diameter: -5 mm, count: 1000, fall: -1 mm}\n")},
 	{"openings", more("openings:\n  - {name: lid, at: [2 m, 0, 1 m], size: [0, 1 m], into: hold}\n  - {at: [2 m, 0, 1 m]}\n")},
 	{"negative limits", more("limits: {freeboard: -1 mm, heel: 3}\n")},
 	{"empty table", offsets("")},
@@ -116,6 +117,12 @@ var bad = []struct {
 	{"stores' header", map[string]string{"stores.csv": "what,mas,place\n"}},
 	{"voyage", map[string]string{"voyage.yaml": "from: {name: A, at: [16.886, 24.988 W]}\nto: {name: B, at: [95 N, 190 W]}\nleave: 2027-02-30\ndays: 0\n" +
 		"crew:\n  - name: rower\n    mass: heavy\n    places:\n      at the oars: [3.42 m, 0 m]\n      below: {in: cabin}\n      out: nowhere\n  - name: rower\n    mass: 70 kg\n    places: {}\n"}},
+	{"trials", map[string]string{"trials.yaml": "floated:\n  - {date: 2026-13-14, day: 3, crew: below, freeboards: [{at: 9 m, side: left, height: 412}, {at: 9 m, side: both, height: 4 mm}, {at: 1 m, side: both, height: 4 m}]}\n" +
+		"inclined:\n  - {day: -1, moves: [{mass: 25 kg, across: 0 m, pendulum: -1 m, deflection: 83 mm}, {mass: 25 kg, across: 12 m, angle: 100 deg}, {mass: 25 kg, across: 1 m, pendulum: 1 m}, {mass: 2, across: 1 m, angle: 1 deg, deflection: 3 mm}]}\n" +
+		"rolled:\n  - {date: 2026-09-14, rolls: 0.5, seconds: -3}\n  - {date: 2026-09-14, rolls: 10}\n" +
+		"turned over:\n  - {date: 2026-09-14, righted: perhaps, hight of gravity: 4 mm}\nflaoted: []\n"}},
+	{"trials with a voyage", map[string]string{"voyage.yaml": "days: 10\ncrew:\n  - name: rower\n    mass: 70 kg\n    places:\n      at the oars: [3.42 m, 0 m, 0.4 m]\n      outside: none\n",
+		"trials.yaml": "rolled:\n  - {date: 2026-09-14, day: 11, crew: outsid, rolls: 10, seconds: 20}\n"}},
 	{"ten at once", map[string]string{
 		"boat.yaml":   "boat: Ten\nhul: {}\nunits: stone\nwater: 1025\nhull:\n  offsets: offsets.csv\n  tolerance: 2\nweights:\n  - {what: a, mass: 42, at: [1 m, 0, 0.2 m]}\n  - {what: b, mass: 2 kg}\n",
 		"offsets.csv": strings.Replace(box, "1,6000,0,750", "1,6000,x,-750", 1),

@@ -23,6 +23,7 @@ const (
 	boatFile   = "boat.yaml"
 	storesFile = "stores.csv"
 	voyageFile = "voyage.yaml"
+	trialsFile = "trials.yaml"
 )
 
 // reader reads one folder.
@@ -88,10 +89,14 @@ func (r *reader) folder(dir string) (*model.Folder, Faults) {
 	if tree := r.yaml(voyageFile, voyageShape, false); tree != nil {
 		out.Voyage = r.voyage(tree)
 	}
+	if tree := r.yaml(trialsFile, trialsShape, false); tree != nil {
+		out.Trials = r.trials(tree, out)
+	}
 	if len(r.faults) > 0 {
 		return nil, r.faults.finish()
 	}
 	out.Boat, out.Notes = r.boat, r.notes
+	out.Stamp = r.stamp(trialsFile)
 	return out, nil
 }
 

@@ -30,7 +30,7 @@ func seed(f *testing.F, name string, others ...string) {
 // faults or a sane model come back.
 func readWhole(t *testing.T, name, text string) {
 	files := memory{}
-	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml"} {
+	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml", "trials.yaml"} {
 		data, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -50,6 +50,7 @@ func readWhole(t *testing.T, name, text string) {
 	}
 	if f != nil {
 		sane(t, f)
+		saneTrials(t, f)
 	}
 }
 
@@ -100,6 +101,11 @@ func sane(t *testing.T, f *model.Folder) {
 	}
 	for _, w := range b.Wells {
 		solid(w.Readings)
+		for _, d := range w.Drains {
+			if finite("a drain", d.At.X, d.At.Y, d.At.Z, float64(d.Fall)); d.Count < 1 || d.Kind == "" || !(d.Diameter > 0 || d.Width > 0 && d.Height > 0) || d.Coefficient < 0 || d.Coefficient > 1 {
+				t.Fatalf("drain %+v", d)
+			}
+		}
 	}
 	for _, c := range b.Compartments {
 		if c.Name == "" || c.From >= c.To || c.Packing < 0 || c.Packing > 1 {
@@ -137,6 +143,49 @@ func sane(t *testing.T, f *model.Folder) {
 	}
 }
 
+// saneTrials checks the numbers of trials.yaml.
+func saneTrials(t *testing.T, f *model.Folder) {
+	if f.Trials == nil {
+		return
+	}
+	finite := func(all ...float64) {
+		for _, v := range all {
+			if math.IsNaN(v) || math.IsInf(v, 0) || math.Abs(v) > 1e12 {
+				t.Fatalf("a trial has %v", v)
+			}
+		}
+	}
+	trial := func(x model.Trial) {
+		if x.Date.IsZero() || x.Day < 0 || x.Day > f.LastDay() || x.Source.Line < 1 {
+			t.Fatalf("trial %+v", x)
+		}
+	}
+	for _, x := range f.Trials.Floated {
+		trial(x.Trial)
+		for _, b := range x.Freeboards {
+			finite(b.X, b.Height, b.Tolerance)
+		}
+	}
+	for _, x := range f.Trials.Inclined {
+		trial(x.Trial)
+		for _, m := range x.Moves {
+			finite(float64(m.Mass.Value), m.Across, m.Pendulum, m.Deflection, m.Angle, m.Tolerance)
+			if m.Mass.Value <= 0 || m.Across == 0 || m.Pendulum < 0 {
+				t.Fatalf("move %+v", m)
+			}
+		}
+	}
+	for _, x := range f.Trials.Rolled {
+		trial(x.Trial)
+		if finite(x.Seconds); x.Rolls < 1 || x.Seconds <= 0 {
+			t.Fatalf("rolls %+v", x)
+		}
+	}
+	for _, x := range f.Trials.Turned {
+		trial(x.Trial)
+	}
+}
+
 func FuzzBoat(f *testing.F) {
 	seed(f, "boat.yaml", smallest)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "boat.yaml", text) })
@@ -166,4 +215,9 @@ func FuzzStores(f *testing.F) {
 func FuzzVoyage(f *testing.F) {
 	seed(f, "voyage.yaml")
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "voyage.yaml", text) })
+}
+
+func FuzzTrials(f *testing.F) {
+	seed(f, "trials.yaml", allTrials)
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "trials.yaml", text) })
 }

@@ -1,6 +1,6 @@
 package boatfolder
 
-// The tables of keys: what boat.yaml and voyage.yaml may hold. The reader
+// The tables of keys: what boat.yaml and voyage.yaml may hold (trialkeys.go has trials.yaml's). The reader
 // checks against them and the schemas are made from them.
 
 func text(name, example, about string) key {
@@ -58,6 +58,7 @@ var boatShape = shape{kind: keyed, keys: []key{
 	solids("wells", "solids taken out of the hull", wellShape),
 	lists("compartments", "closed parts of the inside", compartmentShape),
 	lists("openings", "hatches, vents and holes", openingShape),
+	lists("pumps", "bilge pumps", pumpShape),
 	lists("weights", "fixed things aboard", weightShape),
 	lists("marks", "heights at which the water should stand", shape{kind: keyed, keys: []key{
 		needed(text("name", "bow", "its name")),
@@ -109,9 +110,23 @@ var wellShape = shape{kind: keyed, keys: []key{
 	of(length, "sole", "0.20 m", "height of its bottom"),
 	of(length, "top", "0.70 m", "height of its rim; above the deck if left out"),
 	of(yesNo, "open to the sea", "yes", "no when it keeps the sea out until its rim goes under; yes if left out"),
+	lists("drains", "holes through which it empties over the side", drainShape),
 }, either: [][]string{{"offsets", "from"}}, with: map[string][]string{
 	"from": {"to", "half-breadth", "sole"}, "to": {"from"}, "half-breadth": {"from"}, "sole": {"from"}, "top": {"from"},
 }}
+
+var drainShape = shape{kind: keyed, keys: []key{
+	needed(text("name", "fore scuppers", "its name")),
+	needed(pointAt("the lowest point of its inner end")),
+	of(length, "diameter", "50 mm", "of a round one"),
+	tupled("size", "[300 mm, 60 mm]", "of a rectangular one, width and height",
+		of(length, "width", "300 mm", "width"), of(length, "height", "60 mm", "height")),
+	oneOf("kind", "how it is made; a tube if round, else a slot, if left out", "tube", "slot", "freeing port"),
+	of(yesNo, "flap", "yes", "yes when a flap or valve shuts it against the sea; no if left out"),
+	of(length, "fall", "80 mm", "of a tube, how far its outer end lies below its inner; none if left out"),
+	of(whole, "count", "2", "how many alike, half on either side; 1 if left out"),
+	of(number, "coefficient", "0.61", "of discharge, with its flap or grating; by its kind if left out"),
+}, either: [][]string{{"diameter", "size"}}}
 
 var compartmentShape = shape{kind: keyed, keys: []key{
 	of(whole, "number", "203", "its number"),
@@ -135,6 +150,21 @@ var openingShape = shape{kind: keyed, keys: []key{
 		of(length, "width", "0.5 m", "width"), of(length, "height", "0.5 m", "height"))),
 	text("into", "aft cabin", "the compartment or cabin that it opens into"),
 	of(yesNo, "closed", "yes", "yes when it is shut at sea; no if left out"),
+}}
+
+var pumpShape = shape{kind: keyed, keys: []key{
+	needed(text("name", "bilge pump", "its name")),
+	needed(oneOf("kind", "worked by hand or by electricity", "hand", "electric")),
+	of(volume, "stroke", "0.4 L", "of a hand pump: what a full stroke moves"),
+	of(number, "strokes a minute", "40", "of a hand pump, as they can be kept up"),
+	of(volume, "flow a minute", "30 L", "of an electric pump: what it moves in a minute with nothing to lift"),
+	of(length, "greatest lift", "4 m", "of an electric pump: the height at which it moves nothing; 4 m if left out"),
+	of(length, "bore", "25 mm", "of its hose, inside; 25 mm if left out"),
+	of(length, "length", "2.5 m", "of its hose; 3 m if left out"),
+	of(length, "outlet", "0.70 m", "height at which its hose ends; the deck's edge if left out"),
+	needed(lists("reaches", "the compartments that its suction can be put into", shape{kind: words})),
+}, either: [][]string{{"stroke", "flow a minute"}}, with: map[string][]string{
+	"stroke": {"strokes a minute"}, "strokes a minute": {"stroke"}, "greatest lift": {"flow a minute"},
 }}
 
 var weightShape = shape{kind: keyed, keys: []key{

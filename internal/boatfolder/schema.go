@@ -10,7 +10,7 @@ import (
 	"thole/schema"
 )
 
-// Schema gives a published JSON Schema: "boat" or "voyage", nil for any other
+// Schema gives a published JSON Schema: "boat", "voyage" or "trials", nil for any other
 // name. Editors use them to help while a file is written; the reader checks more.
 func Schema(name string) []byte {
 	switch name {
@@ -18,6 +18,8 @@ func Schema(name string) []byte {
 		return bytes.Clone(schema.Boat)
 	case "voyage":
 		return bytes.Clone(schema.Voyage)
+	case "trials":
+		return bytes.Clone(schema.Trials)
 	}
 	return nil
 }
@@ -83,7 +85,7 @@ var quantities = []struct {
 	of   units.Kind
 }{
 	{length, "length", units.Lengths}, {mass, "mass", units.Masses}, {density, "density", units.Densities},
-	{angle, "angle", units.Angles}, {share, "share", units.Shares},
+	{volume, "volume", units.Volumes}, {angle, "angle", units.Angles}, {share, "share", units.Shares},
 	{latitude, "latitude", units.Latitudes}, {longitude, "longitude", units.Longitudes},
 }
 
@@ -108,6 +110,9 @@ func ruleOf(s shape) *rule {
 		return &rule{AnyOf: []*rule{{Type: "integer", Minimum: &least, Maximum: &longest}, {Type: "string", Pattern: `^ *[0-9]+ *(?:days?)? *$`}}}
 	case whole:
 		return &rule{Type: "integer", Minimum: &least, Maximum: &most}
+	case dayOfTrip:
+		most = mostDays
+		return &rule{Type: "integer", Minimum: &zero, Maximum: &most}
 	case number:
 		return &rule{Type: "number", Over: &zero, Maximum: &most}
 	case yesNo:
@@ -144,7 +149,7 @@ func described(k key) *rule {
 	r := ruleOf(k.shape)
 	r.Description = k.about
 	switch k.shape.kind {
-	case words, filename, length, mass, density, angle, share, date, latitude, longitude:
+	case words, filename, length, mass, density, volume, angle, share, date, latitude, longitude:
 		r.Examples = []string{k.example}
 	}
 	return r

@@ -17,6 +17,7 @@ var published = []struct {
 }{
 	{"boat", "boat.yaml of a Thole boat folder", boatShape},
 	{"voyage", "voyage.yaml of a Thole boat folder", voyageShape},
+	{"trials", "trials.yaml of a Thole boat folder", trialsShape},
 }
 
 // The published schemas are what the reader's tables say.
@@ -69,8 +70,8 @@ func decoded(t *testing.T, text []byte) any {
 
 // Source: JSON Schema draft 2020-12 as carried out by santhosh-tekuri/jsonschema v6.
 func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
-	boat, voyage := compiled(t, "boat"), compiled(t, "voyage")
-	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage} {
+	boat, voyage, trials := compiled(t, "boat"), compiled(t, "voyage"), compiled(t, "trials")
+	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage, "trials.yaml": trials} {
 		text, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -107,6 +108,12 @@ func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 		if _, faults := inMemory(map[string]string{"boat.yaml": text, "offsets.csv": box}); len(faults) == 0 {
 			t.Errorf("the reader takes %q", bad.new)
 		}
+	}
+	if err := trials.Validate(decoded(t, []byte(allTrials))); err != nil {
+		t.Errorf("trials: %v", err)
+	}
+	if trials.Validate(decoded(t, []byte("rolled: [{date: 2026-09-14, rolls: 10, seconds: 21 s}]"))) == nil {
+		t.Error("the schema takes seconds with a unit")
 	}
 	if voyage.Validate(decoded(t, []byte("from: {name: A, at: [16.886, 24.988 W]}"))) == nil {
 		t.Error("the schema takes a latitude without N or S")

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -23,10 +24,12 @@ const (
 	length               // a quantity, with +- where wanted, and so on to angle
 	mass
 	density
+	volume
 	angle
-	share // 60%
-	days  // 80 or 80 days
-	whole // a whole number, 1 or more
+	share     // 60%
+	days      // 80 or 80 days
+	whole     // a whole number, 1 or more
+	dayOfTrip // a whole number, 0 or more
 	number
 	yesNo
 	choice // one of shape.choices
@@ -301,6 +304,11 @@ func (r *reader) checkScalar(n *node, name string, s shape, example string) {
 		if err == nil && !(n.number >= 900 && n.number <= 1300) {
 			r.fault(n.at, text, "fresh water is 1000 kg/m3, the sea about 1025 kg/m3", "%s %q is not the density of water", name, shorten(text))
 		}
+	case volume:
+		err = quantity(n, units.ParseVolume)
+		if err == nil && n.number <= 0 {
+			r.fault(n.at, text, write(name, example), "%s %q is not above nothing", name, shorten(text))
+		}
 	case angle:
 		err = quantity(n, units.ParseAngle)
 	case share:
@@ -315,6 +323,8 @@ func (r *reader) checkScalar(n *node, name string, s shape, example string) {
 		n.number = float64(d)
 	case number, whole:
 		err = r.checkNumber(n, name, s.kind, example)
+	case dayOfTrip:
+		err = r.checkDay(n, name, example)
 	case yesNo:
 		r.checkYesNo(n, name)
 	case choice:
@@ -387,6 +397,21 @@ func (r *reader) checkNumber(n *node, name string, k kind, example string) error
 	}
 	return nil
 }
+
+// checkDay reads a day of the trip, the departure being 0.
+func (r *reader) checkDay(n *node, name, example string) error {
+	v, err := units.ParseNumber(n.text)
+	if err != nil {
+		return err
+	}
+	if n.number = v; v != math.Trunc(v) || v < 0 || v > mostDays {
+		r.fault(n.at, n.text, write(name, example), "%s %q is not a day of the trip, from 0", name, shorten(n.text))
+	}
+	return nil
+}
+
+// mostDays bounds the days of a trip, as in units.ParseDays.
+const mostDays = 1000
 
 func (r *reader) checkYesNo(n *node, name string) {
 	switch strings.ToLower(n.text) {

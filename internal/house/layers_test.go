@@ -34,9 +34,10 @@ var may = map[string][]string{
 	"schema":     {},
 	"boatfolder": {"units", "model", "cuts", "schema"},
 	"afloat":     {"model", "shape", "units", "cuts", "hydro"},
+	"trials":     {"afloat", "model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials"},
 	"terminal":   {"answer", "model", "sheet", "draw", "units"},
 	"book":       {"answer", "model", "sheet", "draw", "portrait", "units"},
 	"web":        {"answer", "model", "sheet", "draw", "portrait", "units", "boatfolder"},
@@ -49,7 +50,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).

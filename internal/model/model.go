@@ -19,7 +19,10 @@ type Folder struct {
 	Boat   Boat
 	Stores []Store
 	Voyage *Voyage // nil when the folder has none
+	Trials *Trials // nil when the folder has none
 	Notes  []Note  // what the reader passed over or took for granted
+	// Stamp marks the content of all files but trials.yaml, so that it can be written down there.
+	Stamp string
 }
 
 // Note says what the reader did with something it found.
@@ -127,8 +130,35 @@ type Well struct {
 	// OpenToTheSea: water stands in it as outside. A well that is not open
 	// is dry until its rim goes under.
 	OpenToTheSea bool
+	Drains       []Drain
 	Source       Source
 }
+
+// Drain is a hole through which a well empties over the side.
+type Drain struct {
+	Name string
+	// At is the lowest point of its inner end. An even number of them off the centre line
+	// stands half on either side.
+	At            r3.Vec
+	Diameter      units.Length // 0 for a rectangle
+	Width, Height units.Length // 0 for a round one
+	Kind          DrainKind
+	Flap          bool         // shuts against the sea
+	Fall          units.Length // of a tube, from its inner end down to its outer
+	Count         int
+	Coefficient   float64 // of discharge; 0 when not given
+	Source        Source
+}
+
+// DrainKind is how a drain is made.
+type DrainKind string
+
+// The kinds of drain, as boat.yaml names them.
+const (
+	Tube        DrainKind = "tube"
+	Slot        DrainKind = "slot"
+	FreeingPort DrainKind = "freeing port"
+)
 
 // Side is a side of the boat.
 type Side int

@@ -4,7 +4,9 @@ package questions
 
 import (
 	"thole/internal/answer"
+	"thole/internal/questions/drain"
 	"thole/internal/questions/float"
+	"thole/internal/questions/flood"
 	"thole/internal/questions/loft"
 	"thole/internal/questions/right"
 )
@@ -14,4 +16,6 @@ var Table = []answer.Question{
 	loft.Question,
 	float.Question,
 	right.Question,
+	flood.Question,
+	drain.Question,
 }

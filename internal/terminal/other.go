@@ -97,14 +97,14 @@ func (v verbs) start() *cobra.Command {
 
 func (v verbs) schema() *cobra.Command {
 	return &cobra.Command{
-		Use:       "schema boat|voyage",
+		Use:       "schema boat|voyage|trials",
 		Short:     "The JSON Schema of a file, for editors that check while you write",
-		ValidArgs: []string{"boat", "voyage"},
-		Args:      takes("boat|voyage"),
+		ValidArgs: []string{"boat", "voyage", "trials"},
+		Args:      takes("boat|voyage|trials"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			b := v.t.Schema(args[0])
 			if len(b) == 0 {
-				return fmt.Errorf("there is no schema of %q (boat or voyage)", args[0])
+				return fmt.Errorf("there is no schema of %q (boat, voyage or trials)", args[0])
 			}
 			_, err := fmt.Fprintln(v.out, strings.TrimRight(string(b), "\n"))
 			return err

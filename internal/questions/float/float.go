@@ -201,7 +201,7 @@ func (q *ask) judge(a *answer.Answer) {
 		a.Needs = append(a.Needs, answer.Need{File: "boat.yaml", Key: "weights", Why: "a centre of gravity within the boat's length; look for a weight in the wrong place"})
 		return
 	}
-	deviation := q.doubt()
+	deviation := q.t.FreeboardDoubt(q.t.Ship.Body, w)
 	m := &answer.Margin{Value: w.Freeboard, Unit: "m", Asked: q.freeboard, Spread: 1.96 * deviation, What: "least freeboard",
 		Confidence: answer.Chance(w.Freeboard, deviation)}
 	fine := q.sys.Fine()
@@ -292,32 +292,6 @@ func (q *ask) marks() string {
 		where = "below"
 	}
 	return fmt.Sprintf("Leaving, the water stands at most %s %s her marks (%s).", q.sys.Fine().Show(math.Abs(most)), where, name)
-}
-
-// doubt is the standard deviation of the least freeboard: what the tolerances of mass,
-// centre and readings do to it, each tried by itself.
-func (q *ask) doubt() float64 {
-	w := &q.worst
-	s := w.State
-	l := afloat.Load(&s)
-	change := func(mass float64, by r3.Vec) float64 {
-		k := l.Raised(by)
-		k.Mass += mass
-		r, err := hydro.Float(q.t.Ship.Body, k, q.t.Sea, &w.Rest.Attitude)
-		if err != nil {
-			return 0
-		}
-		f, _ := q.t.Freeboard(r.Attitude)
-		return f - w.Freeboard
-	}
-	skin := q.t.Ship.Tolerance / 3 // a hull proud or lean all over by one deviation of a reading
-	mass := math.Hypot(s.Doubt, skin*q.t.Ship.Body.Envelope.Wetted(w.Rest.Plane())*q.t.Sea.Density)
-	parts := []float64{change(mass, r3.Vec{}), change(0, r3.Vec{X: s.DoubtG.X}), change(0, r3.Vec{Y: s.DoubtG.Y}), change(0, r3.Vec{Z: s.DoubtG.Z}), skin}
-	var sum float64
-	for _, p := range parts {
-		sum += p * p
-	}
-	return math.Sqrt(sum)
 }
 
 func figuresOf(t *afloat.Trip, f afloat.Floating) Figures {

@@ -28,6 +28,7 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 		put(sheet.Block{Table: q.markTable()})
 	}
 	put(sheet.Block{Table: q.heaviest()})
+	q.trials(a)
 	s := portrait.Round(q.t, q.all[q.cond][q.day].Rest.Attitude, 40)
 	s.Heading = "The hull in the round"
 	s.Alt = fmt.Sprintf("%s in three dimensions, afloat on day %d: %s long, %s on the water line.", q.c.Folder.Boat.Name, q.day,

@@ -95,6 +95,7 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 	put(sheet.Block{Table: q.restTable(f)})
 	put(sheet.Block{Table: q.states()})
 	put(sheet.Block{Table: q.references(f, q.curve)})
+	q.trials(a)
 }
 
 // curveChart draws the arms of the day shown and of the tightest day.

@@ -163,8 +163,12 @@ func (q *ask) turned(all []trials.Turned, warn func(string)) *sheet.Table {
 		case later:
 		case !r.Trial.Righted:
 			warn(fmt.Sprintf("Turned over on %s she did not come back by herself. A test is believed before any calculation.", dated(r.Trial.Date)))
-		case r.Beyond || r.Err != nil:
-			warn(fmt.Sprintf("You changed something above deck since %s, or below it: %s. Your last test no longer covers her.", dated(r.Trial.Date), since))
+		case r.Err != nil:
+			warn(fmt.Sprintf("The folder no longer has the load that she was turned over with on %s. Your last test no longer covers her.", dated(r.Trial.Date)))
+		case r.Beyond && r.Heavier >= 0 && r.Higher > 0:
+			warn(fmt.Sprintf("You changed something above deck since %s: %s. Your last test no longer covers her.", dated(r.Trial.Date), since))
+		case r.Beyond:
+			warn(fmt.Sprintf("You changed something aboard since %s: %s. Your last test no longer covers her.", dated(r.Trial.Date), since))
 		case r.Changed:
 			warn(fmt.Sprintf("The folder has been changed since she was turned over on %s. If you changed something above deck, your last test no longer covers her.", dated(r.Trial.Date)))
 		}
@@ -211,6 +215,6 @@ func (q *ask) since(r *trials.Turned) (string, bool) {
 func (q *ask) record() *sheet.Text {
 	s := q.all[q.cond][q.day].State
 	return &sheet.Text{Heading: "To write down with a test of this load", Paragraphs: []string{fmt.Sprintf(
-		"In trials.yaml, under turned over: - {date: (the day), day: %d, crew: %s, righted: (yes or no), mass: %.1f kg, height of gravity: %.1f mm, stamp: %q}",
+		"In trials.yaml, under turned over: - {date: (the day), day: %d, crew: %q, righted: (yes or no), mass: %.1f kg, height of gravity: %.1f mm, stamp: %q}",
 		q.day, q.t.Conditions[q.cond].Name, s.Mass, s.G.Z*1000, q.c.Folder.Stamp)}}
 }
