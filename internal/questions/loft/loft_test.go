@@ -232,6 +232,26 @@ func TestDemosAreSawn(t *testing.T) {
 	}
 }
 
+// TestNothingFits: moulds larger than any sheet are named, and nothing that is drawn is without bounds.
+func TestNothingFits(t *testing.T) {
+	f := box()
+	f.Boat.Loft.SheetLength, f.Boat.Loft.SheetWidth = 0.3, 0.2
+	a, fig := answered(t, f)
+	for _, b := range a.Sheet.Blocks {
+		if _, err := json.Marshal(b); err != nil {
+			t.Errorf("%v: %+v", err, b)
+		}
+	}
+	for _, s := range fig.Sheets {
+		if s.Count != 0 {
+			t.Errorf("%+v", s)
+		}
+	}
+	if len(a.Sheet.Blocks) == 0 || !strings.Contains(a.Sentence, "will not go round") {
+		t.Errorf("nothing said of parts that fit no sheet: %s", a.Sentence)
+	}
+}
+
 // TestStrips: a cold-moulded skin is counted, and its layers cross.
 func TestStrips(t *testing.T) {
 	f := demo(t, "sanderling")

@@ -31,6 +31,9 @@ func (p *plate) fit(border float64) {
 			p.d.MinY, p.d.MaxY = math.Min(p.d.MinY, q[1]), math.Max(p.d.MaxY, q[1])
 		}
 	}
+	if p.d.MinX > p.d.MaxX { // nothing drawn
+		p.d.MinX, p.d.MinY, p.d.MaxX, p.d.MaxY = 0, 0, 0, 0
+	}
 	p.d.MinX, p.d.MinY, p.d.MaxX, p.d.MaxY = p.d.MinX-border, p.d.MinY-border, p.d.MaxX+border, p.d.MaxY+border
 }
 

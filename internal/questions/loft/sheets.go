@@ -51,7 +51,9 @@ func (q *ask) sheets(ctx context.Context) error {
 				q.sys.Length(units.Length(m.OverLength)), q.sys.Length(units.Length(m.OverWide))))
 		}
 		q.figures.Sheets = append(q.figures.Sheets, Sheet{Thickness: t, Count: r.Sheets, AtLeast: r.Bound.Sheets, Waste: r.Waste})
-		q.drawn = append(q.drawn, q.sheetDrawing(t, parts, r))
+		if r.Sheets > 0 {
+			q.drawn = append(q.drawn, q.sheetDrawing(t, parts, r))
+		}
 	}
 	return nil
 }
