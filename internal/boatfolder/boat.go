@@ -255,7 +255,7 @@ func (r *reader) cabinNamed(in *node) string {
 
 func (r *reader) opening(n *node) model.Opening {
 	size := n.get("size")
-	o := model.Opening{Name: n.get("name").str(), Closed: n.get("closed").yes(), Source: n.at}
+	o := model.Opening{Name: n.get("name").str(), Closed: n.get("closed").yes(), NonReturn: n.get("non-return").yes(), Source: n.at}
 	if at := n.get("at"); at != nil {
 		o.At = r.exactPoint(at)
 		r.aboard(at, o.At, "opening", o.Name)

@@ -150,6 +150,7 @@ var openingShape = shape{kind: keyed, keys: []key{
 		of(length, "width", "0.5 m", "width"), of(length, "height", "0.5 m", "height"))),
 	text("into", "aft cabin", "the compartment or cabin that it opens into"),
 	of(yesNo, "closed", "yes", "yes when it is shut at sea; no if left out"),
+	of(yesNo, "non-return", "yes", "yes for a vent that shuts by itself when it goes under; no if left out"),
 }}
 
 var pumpShape = shape{kind: keyed, keys: []key{

@@ -109,3 +109,13 @@ func (b *Body) even() bool {
 	}
 	return true
 }
+
+// Upright is where the liquid lies with the boat level: its centre, and the second moment of its surface about
+// the fore-and-aft line through its middle, m⁴.
+func (l *Loose) Upright() (x, y, z, second float64) {
+	m := l.standing(cuts.Plane{Cos: 1})
+	if m.Volume == 0 {
+		return 0, 0, 0, 0
+	}
+	return m.X / m.Volume, m.Across / m.Volume, m.Up / m.Volume, m.OffsetOffset
+}

@@ -58,6 +58,8 @@ func TestFreeSurface(t *testing.T) {
 		{"loss of metacentric height", f.Stiffness(frozen) - r.Stiffness(l), loss, 2e-4, "Barrass & Derrett p. 195: i rho / displacement (0.16015625 m at its displacement of 8000 t), closed form"},
 		{"the same draft", r.Level, f.Level, 1e-7, "Archimedes"},
 	})
+	x, y, z, second := half.Upright()
+	run(t, []check{{"its centre", math.Hypot(math.Hypot(x-50, y), z-0.5), 0, 1e-9, "box, arithmetic"}, {"second moment of its surface", second, 15 * 1000.0 / 12, 1e-6, "l b³ / 12, closed form"}})
 	run(t, []check{{"i rho / displacement at 8000 t", 15 * 1000.0 / 12 * 1.025 / 8000, 0.16015625, 1e-9, "Barrass & Derrett p. 195"}})
 }
 

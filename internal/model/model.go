@@ -192,8 +192,13 @@ type Opening struct {
 	Height units.Length
 	Into   string // a compartment or cabin
 	Closed bool
-	Source Source
+	// NonReturn: a vent that shuts by itself when it goes under, if it works.
+	NonReturn bool
+	Source    Source
 }
+
+// Admits tells whether the sea comes in through the opening once it is under.
+func (o *Opening) Admits() bool { return !o.Closed && !o.NonReturn }
 
 // Pump is a bilge pump: one worked by hand has a stroke, an electric one a flow.
 type Pump struct {

@@ -100,7 +100,7 @@ func (q *ask) openings(all []result) {
 			r := &all[least]
 			h.Holed, h.Outcome = q.rooms[r.holed[0]].name, r.outcome
 			if h.Least <= 0 && o.Closed {
-				left := func(p *model.Opening) bool { return !p.Closed || p == o }
+				left := func(p *model.Opening) bool { return p.Admits() || p == o }
 				h.Outcome = q.flood(r.state, r.holed, &r.rest.Rest.Attitude, left).outcome
 			}
 		}

@@ -73,7 +73,7 @@ func (q *ask) worstFigures(l Loss) *sheet.Figures {
 		row("range of her arms", l.Range, turn, "from where she lies, to the worse side; "+when)
 		row("height of gravity left", l.HeightLeft, fine, "below nothing she would stay over somewhere with this compartment open to the sea; "+when)
 	}
-	out.Rows = append(out.Rows, sheet.Figure{Name: "two methods apart by", Value: l.Disagree, Places: 9, Unit: "m or rad", Why: "lost buoyancy against added water: rounding if both are right"})
+	out.Rows = append(out.Rows, sheet.Figure{Name: "two methods apart by", Value: l.Disagree, Text: fmt.Sprintf("%.0e m or rad", l.Disagree), Why: "lost buoyancy against added water: rounding if both are right"})
 	return out
 }
 
@@ -91,9 +91,13 @@ func (q *ask) singleTable(f Figures) *sheet.Table {
 		{Name: "holed", Text: true}, {Name: "", Text: true}, {Name: "day"}, {Name: "crew", Text: true}, {Name: "water in her", Unit: heavy.Unit, Places: heavy.Places},
 		{Name: "draft", Unit: fine.Unit, Places: fine.Places}, {Name: "trim", Unit: "deg", Places: 1}, {Name: "heel", Unit: "deg", Places: 1},
 		{Name: "freeboard", Unit: fine.Unit, Places: fine.Places}, {Name: "GM", Unit: fine.Unit, Places: fine.Places},
-		{Name: "range", Unit: "deg"}, {Name: "height left", Unit: fine.Unit, Places: fine.Places}, {Name: "turned over", Text: true}, {Name: "also floods", Text: true}},
+		{Name: "range", Unit: "deg"}, {Name: "height left", Unit: fine.Unit, Places: fine.Places}, {Name: "turned over", Text: true}},
 		Note: fmt.Sprintf("Each on the worst of days %s and of %d crew places. Range, height left and turned over: her arms with that compartment open to the sea, on day %d with the crew %s, when she has least height to spare with nothing holed.",
 			join(q.days), len(q.conds), f.ArmsDay, f.ArmsCondition)}
+	on := slices.ContainsFunc(f.Singles, func(l Loss) bool { return len(l.AlsoFlooded) > 0 })
+	if on {
+		t.Columns = append(t.Columns, sheet.Column{Name: "also floods", Text: true})
+	}
 	for i, l := range f.Singles {
 		row := []sheet.Cell{{Text: l.Holed[0], Loud: l.Outcome != Floats}, {Text: word(l.Outcome), Loud: l.Outcome != Floats}, {Value: float64(l.Day)}, {Text: l.Condition}}
 		if q.singles[i].rest.Err != nil {
@@ -109,7 +113,10 @@ func (q *ask) singleTable(f Figures) *sheet.Table {
 				row = append(row, sheet.Cell{Value: l.Range}, sheet.Cell{Value: l.HeightLeft * fine.Factor, Loud: l.HeightLeft < 0}, sheet.Cell{Text: turned(l), Loud: len(l.StaysAt) > 0})
 			}
 		}
-		t.Rows = append(t.Rows, append(row, sheet.Cell{Text: strings.Join(l.AlsoFlooded, ", "), Empty: len(l.AlsoFlooded) == 0}))
+		if on {
+			row = append(row, sheet.Cell{Text: strings.Join(l.AlsoFlooded, ", "), Empty: len(l.AlsoFlooded) == 0})
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }

@@ -118,7 +118,7 @@ func (q *ask) weigh(r *result) {
 }
 
 // leftOpen are the openings that are not closed at sea.
-func leftOpen(o *model.Opening) bool { return !o.Closed }
+func leftOpen(o *model.Opening) bool { return o.Admits() }
 
 // work floats her dry in every state, then holed singly and in pairs.
 func (q *ask) work(ctx context.Context, progress func(done, total int)) error {

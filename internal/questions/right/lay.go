@@ -89,6 +89,9 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 		put(sheet.Block{Drawing: q.matrixPicture(f.States)})
 		put(sheet.Block{Table: q.matrixTable(f.States)})
 	}
+	if t := q.surfaceTable(); t != nil {
+		put(sheet.Block{Table: t})
+	}
 	if t := q.openingTable(&f); t != nil {
 		put(sheet.Block{Table: t})
 	}

@@ -151,7 +151,7 @@ func (q *ask) hatchStates() []hatchState {
 	var all []int
 	for _, o := range q.c.Folder.Boat.Openings {
 		room := q.room(o.Into)
-		if room < 0 || q.c.Folder.Boat.Compartments[room].Cabin == "" || slices.Contains(all, room) {
+		if o.NonReturn || room < 0 || q.c.Folder.Boat.Compartments[room].Cabin == "" || slices.Contains(all, room) {
 			continue
 		}
 		all = append(all, room)

@@ -13,10 +13,12 @@ import (
 
 // Opening is when a hatch, vent or hole goes under as she is heeled slowly, dry.
 type Opening struct {
-	Name   string  `json:"name"`
-	Into   string  `json:"into"`
-	Closed bool    `json:"closed"`
-	Heel   float64 `json:"under_at_deg"` // to the side on which it goes under first; 180 if it never does before
+	Name   string `json:"name"`
+	Into   string `json:"into"`
+	Closed bool   `json:"closed"`
+	// NonReturn: it shuts by itself when it goes under, if it works.
+	NonReturn bool    `json:"non_return"`
+	Heel      float64 `json:"under_at_deg"` // to the side on which it goes under first; 180 if it never does before
 }
 
 // openings finds the downflooding heel of each opening on the curve shown.
@@ -29,7 +31,7 @@ func (q *ask) openings() []Opening {
 		for _, side := range [2]float64{1, -1} {
 			first = math.Min(first, under(c, zero, r3.Vec{X: o.At.X, Y: side * o.At.Y, Z: o.At.Z}))
 		}
-		out = append(out, Opening{Name: o.Name, Into: o.Into, Closed: o.Closed, Heel: first / deg})
+		out = append(out, Opening{Name: o.Name, Into: o.Into, Closed: o.Closed, NonReturn: o.NonReturn, Heel: first / deg})
 	}
 	return out
 }
@@ -58,10 +60,13 @@ func (q *ask) openingTable(f *Figures) *sheet.Table {
 		Note: "Heeled slowly on the day shown, still dry inside; a boat that rolls through in a second or two takes in less than one that lies there. An open one lets the sea in from that heel on."}
 	for _, o := range f.Openings {
 		state := "open"
-		if o.Closed {
+		switch {
+		case o.Closed:
 			state = "shut"
+		case o.NonReturn:
+			state = "shuts by itself"
 		}
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: o.Name}, {Text: o.Into}, {Text: state}, {Value: o.Heel, Loud: !o.Closed && o.Heel < 180}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: o.Name}, {Text: o.Into}, {Text: state}, {Value: o.Heel, Loud: state == "open" && o.Heel < 180}})
 	}
 	return t
 }
@@ -160,6 +165,48 @@ func (q *ask) limitsTable(f *Figures) *sheet.Table {
 	if f.MostWater >= 0 {
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: fmt.Sprintf("most loose water in the cabin on day %d", q.t.Days)}, {Value: f.MostWater * q.t.Sea.Density * heavy.Factor}, {Empty: true},
 			{Text: "with more she stays over; hatches shut again"}})
+	}
+	return t
+}
+
+// surfaceTable sets what loose water in the largest cabin takes off her stiffness, worked out exactly,
+// beside the rule of thumb for small heels.
+//
+// Source: loss i rho / displacement; Barrass & Derrett, Ship Stability for Masters and Mates, "Effect of free surface"
+func (q *ask) surfaceTable() *sheet.Table {
+	room := q.bunk()
+	zero := q.curve.Holds[len(q.curve.Holds)-37]
+	l := q.curve.Load()
+	if room < 0 || zero.Stiffness(l) <= 0 {
+		return nil
+	}
+	fine := q.sys.Fine()
+	t := &sheet.Table{Heading: "Loose water on the cabin's floor, upright", Columns: []sheet.Column{{Name: "water", Unit: "L"}, {Name: "GM left", Unit: fine.Unit, Places: fine.Places},
+		{Name: "lost by its moving", Unit: fine.Unit, Places: fine.Places}, {Name: "by the rule", Unit: fine.Unit, Places: fine.Places}},
+		Note: "The rule takes the surface's breadth as it lies upright and holds for small heels only; all other answers here go by the water as it moves."}
+	r := &q.t.Ship.Rooms[room]
+	for _, litres := range []float64{20, 50, 100, 200} {
+		v := litres / 1000
+		if v > r.Volume/2 {
+			break
+		}
+		water := hydro.Loose{Stack: r.Stack, Volume: v, Ratio: 1}
+		body := q.t.Ship.Body.With(nil, []hydro.Loose{water})
+		at, err := hydro.Hold(body, l, q.t.Sea, 0, &zero.Attitude)
+		if err != nil {
+			return nil
+		}
+		// the same water frozen where it lies
+		x, y, z, second := water.Upright()
+		total := l.Mass + v*q.t.Sea.Density
+		frozen := hydro.Load{Mass: total, G: r3.Scale(1/total, r3.Add(r3.Scale(l.Mass, l.G), r3.Scale(v*q.t.Sea.Density, r3.Vec{X: x, Y: y, Z: z})))}
+		ice, err := hydro.Hold(q.t.Ship.Body, frozen, q.t.Sea, 0, &zero.Attitude)
+		if err != nil {
+			return nil
+		}
+		gm := at.Stiffness(l)
+		t.Rows = append(t.Rows, []sheet.Cell{{Value: litres}, {Value: gm * fine.Factor, Loud: gm <= 0}, {Value: (ice.Stiffness(frozen) - gm) * fine.Factor},
+			{Value: second * q.t.Sea.Density / total * fine.Factor}})
 	}
 	return t
 }

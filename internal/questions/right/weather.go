@@ -76,7 +76,7 @@ func (q *ask) weather(h hydro.Hydrostatics) (w Weather, ok bool) {
 	w.Heel = q.meets(w.Steady, 0)
 	end := 50 * deg
 	for _, o := range q.openings() {
-		if !o.Closed {
+		if !o.Closed && !o.NonReturn {
 			end = math.Min(end, o.Heel*deg)
 		}
 	}
