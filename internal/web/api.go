@@ -140,7 +140,7 @@ func (s *service) answer(ctx context.Context, in *askInput) (answer.Answer, edit
 	if err != nil {
 		return answer.Answer{}, now, err
 	}
-	got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, in.ID, in.Day, in.Condition})
+	got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, in.ID, in.Day, in.Condition, false})
 	if err != nil {
 		return answer.Answer{}, now, trouble(err)
 	}
@@ -183,7 +183,7 @@ func (s *service) answers(ctx context.Context, in *Moment, send sse.Sender) {
 			all.Go(func() {
 				defer func() { <-lanes }()
 				t := Told{Question: q.ID}
-				got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, q.ID, in.Day, in.Condition})
+				got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, q.ID, in.Day, in.Condition, true})
 				if err != nil {
 					t.Trouble = err.Error()
 				} else {

@@ -22,6 +22,7 @@ type wish struct {
 	question  string
 	day       int
 	condition string
+	brief     bool // the verdict is enough
 }
 
 // asking asks questions: no more at once than there are processors, none twice
@@ -156,7 +157,7 @@ func (a *asking) once(ctx context.Context, boat *answer.Case, w wish) (got answe
 			fault = fmt.Errorf("the question broke down while it was worked out (%v): this is the program's fault, not the folder's", broken)
 		}
 	}()
-	return a.questions[w.question].Ask(ctx, boat, answer.Options{Day: w.day, Condition: w.condition})
+	return a.questions[w.question].Ask(ctx, boat, answer.Options{Day: w.day, Condition: w.condition, Brief: w.brief})
 }
 
 // size is what an answer comes to when sent, and tells whether it can be: a
