@@ -3,6 +3,7 @@ package questions
 import (
 	"context"
 	"encoding/json"
+	"flag"
 	"math"
 	"slices"
 	"testing"
@@ -78,6 +79,13 @@ func boxed(from, to, half, low, high float64) model.Readings {
 // TestAnyBoat: whatever the boat, an answer or a plain error; never a panic, and no number
 // that is not one (JSON has no word for those).
 func TestAnyBoat(t *testing.T) {
+	// Each boat is asked everything, which is slow under the race detector: fewer of them unless more are asked for.
+	if f := flag.Lookup("rapid.checks"); f != nil && f.Value.String() == f.DefValue {
+		if err := flag.Set("rapid.checks", "40"); err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = flag.Set("rapid.checks", f.DefValue) }()
+	}
 	rapid.Check(t, func(rt *rapid.T) {
 		f := anyBoat(rt)
 		if !slices.ContainsFunc(f.Boat.Hull.Readings.Stations, func(s model.Station) bool {
