@@ -57,11 +57,6 @@ type result struct {
 // what lies behind it, until nothing more does. It starts from a nearby attitude.
 func (q *ask) flood(s *state, holed []int, near *hydro.Attitude, open func(*model.Opening) bool) result {
 	r := result{state: s, holed: holed, flooded: slices.Clone(holed), load: afloat.Load(&s.dry.State)}
-	if math.Abs(r.load.G.Y) < 1e-8 {
-		// A holed side makes her unlike on her two sides. The weight a hair off the centre line
-		// has both sides looked at when she falls over; it lists nobody.
-		r.load.G.Y = 1e-8
-	}
 	for range len(q.rooms) + 1 {
 		var f []hydro.Flooded
 		for _, i := range r.flooded {
