@@ -40,7 +40,9 @@ func (r *reader) readBoat(n *node) {
 	for _, c := range b.Cabins {
 		all = append(all, c.Readings)
 	}
-	r.extent = extentOf(all...)
+	if r.extent.known() { // without her hull the cabins do not tell how far she reaches
+		r.extent = extentOf(all...)
+	}
 	for _, c := range n.get("compartments").all() {
 		r.compartment(c)
 	}

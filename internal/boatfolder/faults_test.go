@@ -173,3 +173,15 @@ func TestTenAtOnce(t *testing.T) {
 		t.Errorf("%d faults in %d files:\n%v", len(faults), len(files), faults)
 	}
 }
+
+// A slip in the hull's table is one fault: what lies beyond a sound cabin is not
+// called outside the boat, since nobody knows how far she reaches.
+func TestOneSlipOneFault(t *testing.T) {
+	files := boxed("1,6000,0,0\n", "1,6000,x,0\n")
+	files["boat.yaml"] = smallest + "cabins:\n  - {name: fore cabin, offsets: cabin.csv}\n" + lockers
+	files["cabin.csv"] = "station,distance_mm,height_mm,halfbreadth_mm\n0,200,700,300\n0,200,1100,0\n1,900,700,300\n1,900,1100,0\n"
+	_, faults := inMemory(with(files))
+	if len(faults) != 1 || faults[0].File != "offsets.csv" {
+		t.Errorf("%d faults:\n%v", len(faults), faults)
+	}
+}
