@@ -21,7 +21,14 @@ type Case struct {
 	fault error
 
 	keeping sync.Mutex
-	kept    map[string]any
+	kept    map[string]*keep
+}
+
+// keep is one thing made of the folder alone.
+type keep struct {
+	sync.Mutex
+	made  bool
+	value any
 }
 
 // NewCase makes a folder ready to be asked.
@@ -39,19 +46,25 @@ func (c *Case) Trip() (*afloat.Trip, error) {
 // folder alone, whatever the day, is made once so; an error is not kept.
 func (c *Case) Keep(key string, build func() (any, error)) (any, error) {
 	c.keeping.Lock()
-	defer c.keeping.Unlock()
-	if v, ok := c.kept[key]; ok {
-		return v, nil
+	if c.kept == nil {
+		c.kept = map[string]*keep{}
+	}
+	k := c.kept[key]
+	if k == nil {
+		k = &keep{}
+		c.kept[key] = k
+	}
+	c.keeping.Unlock()
+	k.Lock() // of this key alone: who asks for another need not wait
+	defer k.Unlock()
+	if k.made {
+		return k.value, nil
 	}
 	v, err := build()
-	if err != nil {
-		return nil, err
+	if err == nil {
+		k.value, k.made = v, true
 	}
-	if c.kept == nil {
-		c.kept = map[string]any{}
-	}
-	c.kept[key] = v
-	return v, nil
+	return v, err
 }
 
 // Pick finds the day and condition that a person asked to be shown.
