@@ -29,8 +29,6 @@ type Mould struct {
 	X     float64 // of its face, the plane that the outline is drawn in
 	Edge  []Point // from keel to sheer, corners marked
 	Ahead bool    // its body stands ahead of the face
-	// Skin is the same section to the outside of the skin, in the same order.
-	Skin []cuts.Point
 }
 
 // Shape makes a mould at x with so much taken off square to the skin.
@@ -44,7 +42,6 @@ type Mould struct {
 func Shape(s *fairing.Surface, x, deduct, step float64) Mould {
 	from, to := s.Ends()
 	m := Mould{X: x, Ahead: x > (from+to)/2}
-	m.Skin = s.Half(x)
 	frames := s.Frames(x)
 	corner := s.Corners()
 	for c := 1; c < len(corner); c++ {
@@ -57,7 +54,7 @@ func Shape(s *fairing.Surface, x, deduct, step float64) Mould {
 		}
 		m.join(refine(pts, step))
 	}
-	if len(m.Edge) > 0 && m.Skin[0].Y == 0 {
+	if len(m.Edge) > 0 && s.Half(x)[0].Y == 0 {
 		m.toCentre()
 	}
 	return m
