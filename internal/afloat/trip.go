@@ -4,6 +4,7 @@ package afloat
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"runtime"
 	"sync"
@@ -65,6 +66,14 @@ func (t *Trip) Condition(name string) int {
 		}
 	}
 	return -1
+}
+
+// When says a day and a condition in words, for a sentence.
+func (t *Trip) When(day, condition int) string {
+	if t.Days == 0 && len(t.Conditions) == 1 {
+		return model.AsLoaded
+	}
+	return fmt.Sprintf("on day %d with the crew %s", day, t.Conditions[condition].Name)
 }
 
 // State is the load at the end of a day in a condition.

@@ -12,19 +12,12 @@ import (
 	"thole/internal/units"
 )
 
-func (q *ask) when(day, cond int) string {
-	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
-		return "as loaded"
-	}
-	return fmt.Sprintf("on day %d with the crew %s", day, q.t.Conditions[cond].Name)
-}
-
 // judge sets verdict, sentence, margin and worst.
 func (q *ask) judge(ctx context.Context, a *answer.Answer) {
 	s := q.worst
 	kind, size, well := q.rank(s)
 	a.Worst = &answer.Worst{Day: s.day, Condition: q.t.Conditions[s.cond].Name}
-	when := q.when(s.day, s.cond)
+	when := q.t.When(s.day, s.cond)
 	fine := q.sys.Fine()
 	name := q.all[well].Name
 	no := func(m answer.Margin, format string, args ...any) {
@@ -51,7 +44,7 @@ func (q *ask) judge(ctx context.Context, a *answer.Answer) {
 	if q.inDepth > ingress {
 		a.Worst = &answer.Worst{Day: q.in.State.Day, Condition: q.t.Conditions[q.inCond].Name}
 		no(answer.Margin{Value: ingress - q.inDepth, Unit: "m", What: "sole above the sea, less the 10 mm let pass", Shown: fine.Show(-q.inDepth)},
-			"%s the sole of the %s lies %s below the sea at its lowest, and its open drains let the sea in.", q.when(q.in.State.Day, q.inCond), q.all[q.inWell].Name, fine.Show(q.inDepth))
+			"%s the sole of the %s lies %s below the sea at its lowest, and its open drains let the sea in.", q.t.When(q.in.State.Day, q.inCond), q.all[q.inWell].Name, fine.Show(q.inDepth))
 		return
 	}
 	if kind == 1 {
@@ -125,7 +118,7 @@ func (q *ask) timed(ctx context.Context, a *answer.Answer, s *loaded, well int, 
 		a.Sentence = fmt.Sprintf("Close: %s; but %s.", fact, shut)
 	case q.inDepth > 0:
 		a.Verdict = answer.Close
-		a.Sentence = fmt.Sprintf("Close: %s; but %s the sea stands %s on the lowest of the sole.", fact, q.when(q.in.State.Day, q.inCond), q.sys.Fine().Show(q.inDepth))
+		a.Sentence = fmt.Sprintf("Close: %s; but %s the sea stands %s on the lowest of the sole.", fact, q.t.When(q.in.State.Day, q.inCond), q.sys.Fine().Show(q.inDepth))
 	case a.Verdict == answer.Close && m.Value < m.Asked:
 		a.Sentence = fmt.Sprintf("Close: %s, more than the %s wanted.", fact, span(limit-asked))
 	case a.Verdict == answer.Close:
@@ -146,7 +139,7 @@ func (q *ask) behindFlaps() string {
 				for _, o := range p.outlets {
 					if o.opening.Flap && f.Rest.Above(o.at) < 0 && low < deepest {
 						deepest = low
-						text = fmt.Sprintf("%s the sole of the %s lies %s below the sea, and only flaps keep it out", q.when(d, c), p.Name, q.sys.Fine().Show(-low))
+						text = fmt.Sprintf("%s the sole of the %s lies %s below the sea, and only flaps keep it out", q.t.When(d, c), p.Name, q.sys.Fine().Show(-low))
 					}
 				}
 			}

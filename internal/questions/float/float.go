@@ -189,7 +189,7 @@ func (q *ask) tightest() {
 func (q *ask) judge(a *answer.Answer) {
 	w := &q.worst
 	a.Worst = &answer.Worst{Day: w.State.Day, Condition: q.t.Conditions[q.worstCond].Name}
-	when := q.when(w, q.worstCond)
+	when := q.t.When(w.State.Day, q.worstCond)
 	switch {
 	case errors.Is(w.Err, hydro.ErrSinks):
 		spare := q.t.Ship.Body.Volume()*q.t.Sea.Density - w.State.Mass
@@ -215,17 +215,17 @@ func (q *ask) judge(a *answer.Answer) {
 		// How far the heel overshoots is no freeboard; but a boat that lies over has none to count on.
 		m.Value = math.Min(m.Value, -(math.Abs(h)-lolls)*q.halfBeam())
 		m.Confidence, m.Spread, m.Shown = 0, 0, "lies over"
-		a.Sentence = fmt.Sprintf("No: %s she does not float upright but lies over %.0f degrees to %s.", q.when(&q.mostHeel, q.mostHeelAt), math.Abs(h)*180/math.Pi, side(h))
+		a.Sentence = fmt.Sprintf("No: %s she does not float upright but lies over %.0f degrees to %s.", q.t.When(q.mostHeel.State.Day, q.mostHeelAt), math.Abs(h)*180/math.Pi, side(h))
 	case a.Verdict == answer.No:
 		a.Sentence = fmt.Sprintf("No: %s the deck's edge is under water.", when)
 	case math.Abs(h) > q.heel:
 		a.Verdict = answer.Close
 		a.Sentence = fmt.Sprintf("Close: she floats, but %s she lists %.1f degrees to %s, more than the %.1f asked for; least freeboard %s %s.",
-			q.when(&q.mostHeel, q.mostHeelAt), math.Abs(h)*180/math.Pi, side(h), q.heel*180/math.Pi, fine.Show(w.Freeboard), when)
+			q.t.When(q.mostHeel.State.Day, q.mostHeelAt), math.Abs(h)*180/math.Pi, side(h), q.heel*180/math.Pi, fine.Show(w.Freeboard), when)
 	case math.Abs(tr) > q.trim:
 		a.Verdict = answer.Close
 		a.Sentence = fmt.Sprintf("Close: she floats, but %s she trims %.1f degrees by the %s, more than the %.1f asked for; least freeboard %s %s.",
-			q.when(&q.mostTrim, q.mostTrimAt), math.Abs(tr)*180/math.Pi, end(tr), q.trim*180/math.Pi, fine.Show(w.Freeboard), when)
+			q.t.When(q.mostTrim.State.Day, q.mostTrimAt), math.Abs(tr)*180/math.Pi, end(tr), q.trim*180/math.Pi, fine.Show(w.Freeboard), when)
 	case a.Verdict == answer.Close:
 		a.Sentence = fmt.Sprintf("Close: she floats, but with %s of freeboard %s, %s.", fine.Show(w.Freeboard), when, why(m, fine))
 	default:
@@ -255,14 +255,6 @@ func end(trim float64) string {
 		return "bow"
 	}
 	return "stern"
-}
-
-// when says a day and a condition in words; nothing for a boat without either.
-func (q *ask) when(f *afloat.Floating, cond int) string {
-	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
-		return "as loaded"
-	}
-	return fmt.Sprintf("on day %d with the crew %s", f.State.Day, q.t.Conditions[cond].Name)
 }
 
 // least names the tightest state, where there is more than one.

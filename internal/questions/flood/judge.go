@@ -17,11 +17,11 @@ func (q *ask) judge(a *answer.Answer) bool {
 		a.Worst = &answer.Worst{Day: s.day, Condition: q.t.Conditions[s.cond].Name}
 		spare := q.t.Ship.Body.Volume()*q.t.Sea.Density - s.dry.State.Mass
 		if spare > 0 {
-			a.Verdict, a.Sentence = answer.CannotTell, fmt.Sprintf("Cannot tell: with nothing holed no balance was found %s (%v).", q.when(s), s.dry.Err)
+			a.Verdict, a.Sentence = answer.CannotTell, fmt.Sprintf("Cannot tell: with nothing holed no balance was found %s (%v).", q.t.When(s.day, s.cond), s.dry.Err)
 			a.Needs = append(a.Needs, answer.Need{File: "boat.yaml", Key: "weights", Why: "a centre of gravity within the boat's length; look for a weight in the wrong place"})
 			return false
 		}
-		a.Verdict, a.Sentence = answer.No, fmt.Sprintf("No: %s she sinks with nothing holed.", q.when(s))
+		a.Verdict, a.Sentence = answer.No, fmt.Sprintf("No: %s she sinks with nothing holed.", q.t.When(s.day, s.cond))
 		a.Margin = &answer.Margin{Value: spare, Unit: "kg", What: "buoyancy in reserve", Shown: q.sys.Mass(units.Mass(spare))}
 		return false
 	}
@@ -44,10 +44,10 @@ func (q *ask) judge(a *answer.Answer) bool {
 	}
 	a.Verdict = m.Judge()
 	if a.Verdict == answer.No {
-		a.Sentence = fmt.Sprintf("No: %s %s.", q.when(w.state), q.ruin(w, name))
+		a.Sentence = fmt.Sprintf("No: %s %s.", q.t.When(w.state.day, w.state.cond), q.ruin(w, name))
 		return true
 	}
-	held := fmt.Sprintf("with any one compartment holed she floats, the deck's edge never less than %s above still water (%s, %s)", fine.Show(w.score), name, q.when(w.state))
+	held := fmt.Sprintf("with any one compartment holed she floats, the deck's edge never less than %s above still water (%s, %s)", fine.Show(w.score), name, q.t.When(w.state.day, w.state.cond))
 	worries := q.worries(m, fine)
 	if len(worries) > 0 {
 		a.Verdict = answer.Close
@@ -132,13 +132,6 @@ func (q *ask) names(rooms []int) string {
 		text = text[:i] + " and " + text[i+2:]
 	}
 	return text
-}
-
-func (q *ask) when(s *state) string {
-	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
-		return "as loaded"
-	}
-	return fmt.Sprintf("on day %d with the crew %s", s.day, q.t.Conditions[s.cond].Name)
 }
 
 // figures are the losses as the JSON has them.

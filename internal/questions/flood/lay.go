@@ -41,7 +41,7 @@ func (q *ask) drawing() sheet.Drawing {
 	d := portrait.Flooded(q.t, at, w.flooded)
 	name := q.rooms[w.holed[0]].name
 	d.Heading = "Worst alone: " + name
-	d.Alt = fmt.Sprintf("%s cut open along her length, bow to the left, %s, with %s open to the sea: ", q.c.Folder.Boat.Name, q.when(w.state), q.names(w.flooded))
+	d.Alt = fmt.Sprintf("%s cut open along her length, bow to the left, %s, with %s open to the sea: ", q.c.Folder.Boat.Name, q.t.When(w.state.day, w.state.cond), q.names(w.flooded))
 	if at == nil {
 		d.Alt += "she does not float."
 	} else {
@@ -69,7 +69,7 @@ func (q *ask) worstFigures(l Loss) *sheet.Figures {
 	row("least freeboard", l.Freeboard, fine, q.sys.Length(units.Length(l.FreeboardAt))+" aft of station 0")
 	row("stiffness GM", l.GM, fine, "the slope of her arms where she lies, the sea free to come and go")
 	if w.arms != nil {
-		when := q.when(&q.states[q.light])
+		when := q.t.When(q.states[q.light].day, q.states[q.light].cond)
 		row("range of her arms", l.Range, turn, "from where she lies, to the worse side; "+when)
 		row("height of gravity left", l.HeightLeft, fine, "below nothing she would stay over somewhere with this compartment open to the sea; "+when)
 	}

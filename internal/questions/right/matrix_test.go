@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -128,5 +129,28 @@ func BenchmarkMatrix(b *testing.B) {
 			b.Fatal(err)
 		}
 		b.ReportMetric(float64(len(cells)), "states")
+	}
+}
+
+// TestAskedByMany: one case asked for several days at once, as a page does; what is shared is only read
+// (the race detector watches).
+func TestAskedByMany(t *testing.T) {
+	c := answer.NewCase(demo(t, "sanderling"))
+	sentences := make([]string, 4)
+	var wait sync.WaitGroup
+	for i := range sentences {
+		wait.Go(func() {
+			a, err := Ask(context.Background(), c, answer.Options{Day: 20 * i, Brief: true})
+			if err != nil {
+				t.Error(err)
+			}
+			sentences[i] = a.Sentence
+		})
+	}
+	wait.Wait()
+	for _, s := range sentences {
+		if s != sentences[0] || s == "" {
+			t.Errorf("the trip's answer hangs on the day shown: %q, %q", sentences[0], s)
+		}
 	}
 }

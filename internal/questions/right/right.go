@@ -195,22 +195,22 @@ func (q *ask) tightest() {
 }
 
 func (q *ask) judge(a *answer.Answer) {
-	w := q.worst
+	w, fault := q.worst, q.worst.Err
 	a.Worst = &answer.Worst{Day: w.State.Day, Condition: q.t.Conditions[q.worstCond].Name}
-	when := q.when(w, q.worstCond)
-	if errors.Is(w.Err, hydro.ErrSinks) {
+	when := q.t.When(w.State.Day, q.worstCond)
+	if errors.Is(fault, hydro.ErrSinks) {
 		a.Verdict = answer.No
 		short := q.t.Ship.Body.Volume()*q.t.Sea.Density - w.State.Mass
 		a.Margin = &answer.Margin{Value: short, Unit: "kg", What: "buoyancy in reserve", Shown: q.sys.Mass(units.Mass(short))}
 		a.Sentence = fmt.Sprintf("No: %s she sinks.", when)
 		return
 	}
-	if w.Err == nil {
-		q.worstCurve, w.Err = q.t.Curve(&w.State, nil)
+	if fault == nil {
+		q.worstCurve, fault = q.t.Curve(&w.State, nil)
 	}
-	if w.Err != nil {
+	if fault != nil {
 		a.Verdict = answer.CannotTell
-		a.Sentence = fmt.Sprintf("Cannot tell: %s no balance was found (%v).", when, w.Err)
+		a.Sentence = fmt.Sprintf("Cannot tell: %s no balance was found (%v).", when, fault)
 		a.Needs = append(a.Needs, answer.Need{File: "boat.yaml", Key: "weights", Why: "a centre of gravity that the hull can carry at every heel; look for a weight in the wrong place"})
 		return
 	}
@@ -305,13 +305,6 @@ func (q *ask) isUpright(l hydro.Lie) bool {
 		return math.Abs(l.Heel) < 1e-6
 	}
 	return math.Abs(l.Heel) < upright
-}
-
-func (q *ask) when(r *afloat.Righting, cond int) string {
-	if q.t.Days == 0 && len(q.t.Conditions) == 1 {
-		return "as loaded"
-	}
-	return fmt.Sprintf("on day %d with the crew %s", r.State.Day, q.t.Conditions[cond].Name)
 }
 
 // doubt is the standard deviation of the height left, each tolerance tried by itself on the curve.
