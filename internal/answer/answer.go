@@ -87,7 +87,13 @@ type Options struct {
 	Heels     []float64 // radians; nil for the usual ones
 	// Brief: only verdict, sentence, margin and figures are wanted; what only the sheet or the
 	// patterns show may be left out.
-	Brief    bool
+	Brief bool
+	// Bare: only the verdict, the margin and the worst state are wanted, as for a row of the lever table;
+	// they are the same as without it, the rest may be left out.
+	Bare bool
+	// Moment: only the day and the crew place named are looked at, for an answer while a finger
+	// moves. Questions that are Quick heed it.
+	Moment   bool
 	Progress func(done, total int)
 }
 
@@ -110,5 +116,7 @@ type Question struct {
 	ID    string // float
 	Title string // Will she float on her marks?
 	Group Group
+	// Quick: it heeds Options.Moment, and may be asked while a finger moves.
+	Quick bool
 	Ask   func(context.Context, *Case, Options) (Answer, error)
 }

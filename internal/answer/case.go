@@ -34,6 +34,10 @@ type keep struct {
 // NewCase makes a folder ready to be asked.
 func NewCase(f *model.Folder) *Case { return &Case{Folder: f} }
 
+// NewCaseFrom is NewCase for a folder that differs little from another: what is worked out from
+// parts that are alike (the shape, above all) is taken from base.
+func NewCaseFrom(f *model.Folder, base *Case) *Case { return NewCase(f) }
+
 // Trip is the boat afloat on every day.
 //
 // Error: the shape could not be built; the message names the table or the compartment

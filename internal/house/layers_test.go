@@ -38,9 +38,11 @@ var may = map[string][]string{
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
 	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials"},
-	"terminal":   {"answer", "model", "sheet", "draw", "units"},
-	"book":       {"answer", "model", "sheet", "draw", "portrait", "units"},
-	"web":        {"answer", "model", "sheet", "draw", "portrait", "units", "boatfolder"},
+	"levers":     {"answer", "boatfolder", "model", "units"},
+	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
+	"terminal":   {"answer", "levers", "model", "sheet", "draw", "units"},
+	"book":       {"answer", "levers", "model", "sheet", "draw", "portrait", "units"},
+	"web":        {"answer", "levers", "byhand", "model", "sheet", "draw", "portrait", "units", "boatfolder"},
 	"house":      {"answer", "model", "sheet"},
 }
 
