@@ -4,9 +4,9 @@ import "math"
 
 // Below returns what of the solid lies below a plane.
 //
-// Each edge is cut by itself: in coordinates with the water along the axis the
-// closing sides add nothing to Green's integrals, so no outline is put
-// together again and nothing is allocated.
+// In coordinates with the water along the axis the closing sides add nothing to Green's
+// integrals, so no outline is put together again and nothing is allocated. Only the edges near the
+// water are looked at (clip).
 //
 // Good to: rounding across each cut; along the length the order of the quadrature
 // Source: Green's theorem on straight edges, closed form
@@ -44,65 +44,6 @@ func (s *Stack) Below(p Plane) Sums {
 		m.OffsetOffset += c.weight * oo
 	}
 	return m
-}
-
-// clip integrates one cut below the line up = h: area and first moments (the
-// second about the water), and the moments 0, 1 and 2 of the waterline.
-func (s *Stack) clip(c *cut, sin, cos, h float64) (area, across, up, b, o, oo float64) {
-	k := c.first
-	for r := c.run; r < c.end; r++ {
-		pts := s.points[k:s.breaks[r]]
-		k = s.breaks[r]
-		e0 := pts[0].Z*cos - pts[0].Y*sin - h
-		x0 := pts[0].Y*cos + pts[0].Z*sin
-		bulge := s.bulge[int(k)-len(pts) : k]
-		for j := 1; j < len(pts); j++ {
-			q := pts[j]
-			e1 := q.Z*cos - q.Y*sin - h
-			x1 := q.Y*cos + q.Z*sin
-			switch {
-			case e0 < 0 && e1 < 0:
-				d := x0 - x1
-				area += d * (e0 + e1)
-				across += d * (x0*(e0+e0+e1) + x1*(e0+e1+e1))
-				up += d * (e0*e0 + e0*e1 + e1*e1)
-			case e0 < 0: // comes up through the water
-				f := e0 / (e0 - e1)
-				xc := x0 + (x1-x0)*f
-				d := x0 - xc
-				area += d * e0
-				across += d * e0 * (x0 + x0 + xc)
-				up += d * e0 * e0
-				if bulge[j] != 0 {
-					gain, shift := bowed(bulge[j], f, e1-e0, x1-x0)
-					area += 2 * gain
-					across += 6 * gain * xc
-					xc += shift
-				}
-				b += xc
-				o += xc * xc
-				oo += xc * xc * xc
-			case e1 < 0: // goes down through it
-				f := e0 / (e0 - e1)
-				xc := x0 + (x1-x0)*f
-				d := xc - x1
-				area += d * e1
-				across += d * e1 * (xc + x1 + x1)
-				up += d * e1 * e1
-				if bulge[j] != 0 {
-					gain, shift := bowed(bulge[j], f, e1-e0, x1-x0)
-					area -= 2 * gain
-					across -= 6 * gain * xc
-					xc += shift
-				}
-				b -= xc
-				o -= xc * xc
-				oo -= xc * xc * xc
-			}
-			e0, x0 = e1, x1
-		}
-	}
-	return area / 2, across / 6, up / 6, b, o / 2, oo / 3
 }
 
 // bowed is what the curve behind a swelled side adds where the water crosses

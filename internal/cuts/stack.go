@@ -59,6 +59,9 @@ type Stack struct {
 	slant  []float64 // of the edge that ends at the point of the same index
 	bulge  []float64 // likewise
 	breaks []int32   // index behind the last point of each run
+	sums   []sums    // of the run's edges up to the point of the same index
+	blocks []block   // of every run's edges, run by run
+	ends   []int32   // index behind the last block of each run
 	faces  []face
 	total  Sums // of the whole solid, plane far above: Volume, and moments in y, z
 	lo, hi [3]float64
@@ -68,6 +71,7 @@ type cut struct {
 	x, weight float64
 	run, end  int32 // runs [run, end) in breaks
 	first     int32 // first point
+	block     int32 // first block
 	cy, cz    float64
 	hy, hz    float64 // half extents of the box about the outline
 	a, my, mz float64 // of the whole outline
@@ -103,7 +107,7 @@ func NewStack(nodes []Node, faces ...Node) *Stack {
 // lay appends one cut, joining edges that follow one another into runs so that
 // each vertex is turned once.
 func (s *Stack) lay(n Node) {
-	c := cut{x: n.X, weight: n.Weight, run: int32(len(s.breaks)), first: int32(len(s.points))}
+	c := cut{x: n.X, weight: n.Weight, run: int32(len(s.breaks)), first: int32(len(s.points)), block: int32(len(s.blocks))}
 	c.a, c.my, c.mz = n.Section.Moments()
 	min, max := n.Section.Bounds()
 	c.cy, c.cz = (min.Y+max.Y)/2, (min.Z+max.Z)/2
@@ -123,6 +127,7 @@ func (s *Stack) lay(n Node) {
 	}
 	s.breaks = append(s.breaks, int32(len(s.points)))
 	c.end = int32(len(s.breaks))
+	s.add(&c)
 	s.cuts = append(s.cuts, c)
 	s.total.Volume += c.weight * c.a
 	s.total.X += c.weight * c.a * c.x
