@@ -39,8 +39,18 @@ type Trip struct {
 // New builds the ship of a folder.
 //
 // Error: the table that no surface could be laid over, or a compartment without room
-func New(f *model.Folder) (*Trip, error) {
-	ship, err := shape.Build(&f.Boat)
+func New(f *model.Folder) (*Trip, error) { return NewFrom(f, nil) }
+
+// NewFrom is New for a folder that differs little from that of another trip, or nil: what has one
+// shape is not worked out again.
+func NewFrom(f *model.Folder, was *Trip) (*Trip, error) {
+	var ship *shape.Ship
+	var err error
+	if was != nil {
+		ship, err = shape.BuildFrom(&f.Boat, &was.Folder.Boat, was.Ship)
+	} else {
+		ship, err = shape.Build(&f.Boat)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -132,12 +142,19 @@ func (t *Trip) Floats(ctx context.Context, progress func(done, total int)) ([][]
 		out[i] = make([]Floating, t.Days+1)
 	}
 	err := t.each(ctx, progress, func(c, from, to int) func(day int) {
-		var near *hydro.Attitude
+		var near, before *hydro.Attitude
 		return func(day int) {
-			f := t.Float(t.State(day, c), near)
-			near = nil
+			start := near
+			if before != nil { // straight on from the two days before
+				start = &hydro.Attitude{Heel: 2*near.Heel - before.Heel, Level: 2*near.Level - before.Level, Slope: 2*near.Slope - before.Slope}
+			}
+			f := t.Float(t.State(day, c), start)
+			near, before = nil, near
 			if f.Err == nil {
 				near = &f.Rest.Attitude
+			}
+			if near == nil {
+				before = nil
 			}
 			out[c][day] = f
 		}
@@ -154,7 +171,22 @@ type Righting struct {
 	State    model.State
 	Headroom float64 // how much higher her centre of gravity could lie, metres
 	At       float64 // the heel at which that is used up first, radians
-	Err      error
+	// Curve is her arms as if she had no list, which Headroom has put on; nil where it was let go.
+	Curve *hydro.Curve
+	Err   error
+}
+
+// Righting works out how she comes back in a state. near and before are as for hydro.NewCurveNear.
+func (t *Trip) Righting(s model.State, near, before *hydro.Curve) Righting {
+	r := Righting{State: s}
+	// A list of a few millimetres is put on afterwards: half the heels to work out.
+	l := Load(&s)
+	y := l.G.Y
+	l.G.Y = 0
+	if r.Curve, r.Err = hydro.NewCurveNear(t.Ship.Body, l, t.Sea, near, before); r.Err == nil {
+		r.Headroom, r.At = r.Curve.HeadroomOffCentre(y)
+	}
+	return r
 }
 
 // Curve is her righting arms in a state.
@@ -176,16 +208,9 @@ func (t *Trip) Rightings(ctx context.Context, progress func(done, total int)) ([
 	err := t.each(ctx, progress, func(c, from, to int) func(day int) {
 		var near, before *hydro.Curve
 		return func(day int) {
-			r := Righting{State: t.State(day, c)}
-			// A list of a few millimetres is put on afterwards: half the heels to work out.
-			l := Load(&r.State)
-			y := l.G.Y
-			l.G.Y = 0
-			var curve *hydro.Curve
-			if curve, r.Err = hydro.NewCurveNear(t.Ship.Body, l, t.Sea, near, before); r.Err == nil {
-				r.Headroom, r.At = curve.HeadroomOffCentre(y)
-			}
-			near, before = curve, near
+			r := t.Righting(t.State(day, c), near, before)
+			near, before = r.Curve, near
+			r.Curve = nil // a few hundred of them would be kept for nothing
 			out[c][day] = r
 		}
 	})

@@ -17,18 +17,12 @@ type Case struct {
 	Folder *model.Folder
 
 	once  sync.Once
+	from  *Case // until the trip is made
 	trip  *afloat.Trip
 	fault error
 
-	keeping sync.Mutex
-	kept    map[string]*keep
-}
-
-// keep is one thing made of the folder alone.
-type keep struct {
-	sync.Mutex
-	made  bool
-	value any
+	own   shelf
+	shape *shelf // shared by cases of one shape; set with trip
 }
 
 // NewCase makes a folder ready to be asked.
@@ -36,39 +30,40 @@ func NewCase(f *model.Folder) *Case { return &Case{Folder: f} }
 
 // NewCaseFrom is NewCase for a folder that differs little from another: what is worked out from
 // parts that are alike (the shape, above all) is taken from base.
-func NewCaseFrom(f *model.Folder, base *Case) *Case { return NewCase(f) }
+func NewCaseFrom(f *model.Folder, base *Case) *Case { return &Case{Folder: f, from: base} }
 
 // Trip is the boat afloat on every day.
 //
 // Error: the shape could not be built; the message names the table or the compartment
 func (c *Case) Trip() (*afloat.Trip, error) {
-	c.once.Do(func() { c.trip, c.fault = afloat.New(c.Folder) })
+	c.once.Do(func() {
+		var was *afloat.Trip
+		if c.from != nil {
+			was, _ = c.from.Trip() // one that cannot be built is no help, and no harm
+		}
+		c.trip, c.fault = afloat.NewFrom(c.Folder, was)
+		c.shape = &shelf{}
+		if was != nil && c.fault == nil && c.trip.Ship == was.Ship {
+			c.shape = c.from.shape
+		}
+		c.from = nil
+	})
 	return c.trip, c.fault
 }
 
 // Keep gives what was made under a key before, or makes it. What a question works out of the
 // folder alone, whatever the day, is made once so; an error is not kept.
 func (c *Case) Keep(key string, build func() (any, error)) (any, error) {
-	c.keeping.Lock()
-	if c.kept == nil {
-		c.kept = map[string]*keep{}
+	return c.own.keep(key, build)
+}
+
+// KeepShape is Keep for what hangs on the boat's shape alone (Trip.Ship): it is shared by all
+// cases of that shape.
+func (c *Case) KeepShape(key string, build func() (any, error)) (any, error) {
+	if _, err := c.Trip(); err != nil {
+		return nil, err
 	}
-	k := c.kept[key]
-	if k == nil {
-		k = &keep{}
-		c.kept[key] = k
-	}
-	c.keeping.Unlock()
-	k.Lock() // of this key alone: who asks for another need not wait
-	defer k.Unlock()
-	if k.made {
-		return k.value, nil
-	}
-	v, err := build()
-	if err == nil {
-		k.value, k.made = v, true
-	}
-	return v, err
+	return c.shape.keep(key, build)
 }
 
 // Pick finds the day and condition that a person asked to be shown.

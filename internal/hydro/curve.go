@@ -370,29 +370,12 @@ func (c *Curve) Headroom() (height, heel float64) { return c.HeadroomOffCentre(0
 //
 // Good to: a micrometre for an offset of a centimetre (TestHeadroomOffCentre)
 func (c *Curve) HeadroomOffCentre(y float64) (height, heel float64) {
-	height = math.Inf(1)
-	side, at := 1.0, -1
-	take := func(h float64, i int, way float64) {
-		if h < height {
-			height, heel, at, side = h, way*c.Heels[i], i, way
-		}
+	height, at, side := LeastHeight(c.Heels, c.Heights(nil), c.load.G.Z, y, !c.Even || math.Abs(y) > 1e-9)
+	if at < 0 {
+		return height, 0
 	}
-	lists := !c.Even || math.Abs(y) > 1e-9
-	for i, h := range c.Heels {
-		s, cos := math.Sincos(h)
-		if math.Abs(s) < 1e-6 {
-			take(cos*c.Holds[i].Stiffness(c.load), i, 1)
-			continue
-		}
-		if lists && math.Abs(s) < 0.342 {
-			continue
-		}
-		take((c.Arms[i]-y*cos)/s, i, 1)
-		if y != 0 {
-			take((c.Arms[i]+y*cos)/s, i, -1)
-		}
-	}
-	if at <= 0 || at >= len(c.Heels)-1 || math.Abs(math.Sin(heel)) < 1e-6 {
+	heel = side * c.Heels[at]
+	if at == 0 || at == len(c.Heels)-1 || math.Abs(math.Sin(heel)) < 1e-6 {
 		return height, heel
 	}
 	// a parabola through three points about the least
@@ -409,6 +392,50 @@ func (c *Curve) HeadroomOffCentre(y float64) (height, heel float64) {
 		}
 	}
 	return height, heel
+}
+
+// Heights are, for each heel of the curve, how high above the base line the centre of gravity could lie before
+// the arm there is used up; upright and upside down the limit of that. They hang on the mass, on
+// the centre's place along the boat and, through the trim, a little on its height. They are put into dst if it is long enough.
+//
+// Source: cross curves of stability, Barrass & Derrett, "KN curves": the height is KN over the sine of heel
+func (c *Curve) Heights(dst []float64) []float64 {
+	if len(dst) != len(c.Heels) {
+		dst = make([]float64, len(c.Heels))
+	}
+	for i, h := range c.Heels {
+		s, cos := math.Sincos(h)
+		if math.Abs(s) < 1e-6 {
+			dst[i] = c.load.G.Z + cos*c.Holds[i].Stiffness(c.load)
+		} else {
+			dst[i] = c.load.G.Z + c.Arms[i]/s
+		}
+	}
+	return dst
+}
+
+// LeastHeight is the least of the heights at some heels (Curve.Heights), less z, with the weight moved y to starboard of where
+// they were worked out: its value, the heel's index (-1 for none) and the side, 1 or -1, to which it is.
+// With a list, heels within 20 degrees of the ends are passed over, as Headroom says.
+func LeastHeight(heels, heights []float64, z, y float64, lists bool) (height float64, at int, side float64) {
+	height, at, side = math.Inf(1), -1, 1
+	for i, h := range heels {
+		s, cos := math.Sincos(h)
+		off := 0.0
+		if math.Abs(s) >= 1e-6 {
+			if lists && math.Abs(s) < 0.342 {
+				continue
+			}
+			off = math.Abs(y * cos / s)
+		}
+		if v := heights[i] - z - off; v < height {
+			height, at, side = v, i, 1
+			if y*cos/s < 0 && off != 0 {
+				side = -1
+			}
+		}
+	}
+	return height, at, side
 }
 
 // Load is what the curve was worked out for.

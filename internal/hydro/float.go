@@ -13,11 +13,22 @@ import (
 // Error:  ErrNoWeight, ErrSinks, ErrNoBalance
 // Good to: residual 1e-10; the heel of a tilted square log to 1e-4 degrees (TestSquareLog)
 func Float(b *Body, l Load, sea Sea, guess *Attitude) (Rest, error) {
+	if guess != nil { // a nearby rest is good enough to start all three at once
+		if target, err := b.target(l, sea); err == nil {
+			r := Rest{Attitude: *guess, Solid: target / (target + b.liquid()), Sums: b.Below(guess.Plane())}
+			if r, err = settle(b, l, sea, r); err == nil && r.Stiffness(l) > 0 {
+				return r, nil
+			}
+		}
+	}
 	a := Attitude{}
 	if guess != nil {
 		a = *guess
 	}
-	r, err := settle(b, l, sea, a, guess)
+	r, err := Hold(b, l, sea, a.Heel, guess)
+	if err == nil {
+		r, err = settle(b, l, sea, r)
+	}
 	if err == nil && r.Stiffness(l) > 0 {
 		return r, nil
 	}
@@ -44,12 +55,9 @@ func Float(b *Body, l Load, sea Sea, guess *Attitude) (Rest, error) {
 	return found, nil
 }
 
-// settle is Newton's method in level, slope and heel at once.
-func settle(b *Body, l Load, sea Sea, a Attitude, guess *Attitude) (Rest, error) {
-	r, err := Hold(b, l, sea, a.Heel, guess)
-	if err != nil {
-		return r, err
-	}
+// settle is Newton's method in level, slope and heel at once, from an attitude with its sums.
+func settle(b *Body, l Load, sea Sea, r Rest) (Rest, error) {
+	var err error
 	target := l.Mass / sea.Density
 	lo, hi := b.Envelope.Box()
 	length := hi[0] - lo[0]

@@ -140,6 +140,7 @@ const half = 1 / 1.959964
 // rooms are the compartments' centres, in the order of Boat.Compartments.
 func (f *Folder) At(day int, c Condition, rooms []r3.Vec) State {
 	s := State{Day: day, Condition: c}
+	s.Items = make([]Item, 0, len(f.Boat.Weights)+2*len(f.Stores)+len(c.Places))
 	place := func(p Place) r3.Vec {
 		if p.Compartment >= 0 && p.Compartment < len(rooms) {
 			return rooms[p.Compartment]

@@ -9,6 +9,7 @@ package shape
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -53,30 +54,42 @@ const order = 3
 // Build fairs the measurements and makes the stacks.
 //
 // Error: names the table that no surface could be laid over, and why
-func Build(b *model.Boat) (*Ship, error) {
-	tolerance := float64(b.Hull.Tolerance)
-	if b.Hull.FromModel {
-		tolerance *= b.Hull.Scale
+func Build(b *model.Boat) (*Ship, error) { return BuildFrom(b, nil, nil) }
+
+// BuildFrom is Build for a boat that differs little from another whose ship there is: what was
+// measured alike is not faired again, and one alike in everything that has a shape is that very ship.
+func BuildFrom(b, was *model.Boat, ship *Ship) (*Ship, error) {
+	if ship != nil && alike(b, was) {
+		return ship, nil
 	}
-	hull, err := newSolid(b.Hull.File, b.Hull.Readings, tolerance)
-	if err != nil {
+	s := &Ship{Tolerance: float64(b.Hull.Tolerance)}
+	if b.Hull.FromModel {
+		s.Tolerance *= b.Hull.Scale
+	}
+	var err error
+	if ship != nil && s.Tolerance == ship.Tolerance && model.Alike(b.Hull.Readings, was.Hull.Readings) {
+		s.Hull = ship.Hull.bare()
+	} else if s.Hull, err = newSolid(b.Hull.File, b.Hull.Readings, s.Tolerance); err != nil {
 		return nil, err
 	}
-	hull.camber = float64(b.Camber)
+	s.Hull.camber = float64(b.Camber)
 	if b.Hull.Inside {
-		hull.skin = float64(b.Hull.Planking)
+		s.Hull.skin = float64(b.Hull.Planking)
 	}
-	s := &Ship{Hull: hull, Tolerance: tolerance}
-	for _, c := range b.Cabins {
-		solid, err := newSolid(c.Name, c.Readings, float64(c.Tolerance))
-		if err != nil {
+	for i, c := range b.Cabins {
+		var solid *Solid
+		if ship != nil && i < len(was.Cabins) && model.Alike(c, was.Cabins[i]) {
+			solid = ship.Cabins[i]
+		} else if solid, err = newSolid(c.Name, c.Readings, float64(c.Tolerance)); err != nil {
 			return nil, err
 		}
 		s.Cabins = append(s.Cabins, solid)
 	}
-	for _, w := range b.Wells {
-		solid, err := newSolid(w.Name, w.Readings, 0)
-		if err != nil {
+	for i, w := range b.Wells {
+		var solid *Solid
+		if ship != nil && i < len(was.Wells) && model.Alike(w.Readings, was.Wells[i].Readings) && w.Name == was.Wells[i].Name {
+			solid = ship.Wells[i].Solid
+		} else if solid, err = newSolid(w.Name, w.Readings, 0); err != nil {
 			return nil, err
 		}
 		s.Wells = append(s.Wells, Well{solid, w.OpenToTheSea})
@@ -91,6 +104,19 @@ func Build(b *model.Boat) (*Ship, error) {
 	}
 	s.Sheer = s.sheer()
 	return s, nil
+}
+
+// alike tells whether two boats have one shape, inside and out.
+func alike(a, b *model.Boat) bool {
+	wells := func(all []model.Well) []model.Well {
+		out := slices.Clone(all)
+		for i := range out {
+			out[i].Drains = nil // holes in it, no part of its shape
+		}
+		return out
+	}
+	return model.Alike(a.Hull, b.Hull) && a.Camber == b.Camber && model.Alike(a.Cabins, b.Cabins) &&
+		model.Alike(wells(a.Wells), wells(b.Wells)) && model.Alike(a.Compartments, b.Compartments)
 }
 
 // Section is the watertight outline at x: hull and cabins less the wells.

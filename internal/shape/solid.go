@@ -59,6 +59,13 @@ func newSolid(name string, r model.Readings, tolerance float64) (*Solid, error) 
 	return s, nil
 }
 
+// bare is the same solid before a deck's crown and a skin are put on it.
+func (s *Solid) bare() *Solid {
+	out := *s
+	out.camber, out.skin = 0, 0
+	return &out
+}
+
 // Section is the outline at x with the skin moved out by extra (inwards when
 // negative); empty beyond the ends.
 func (s *Solid) Section(x, extra float64) cuts.Section {

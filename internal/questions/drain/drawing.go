@@ -36,7 +36,7 @@ func (q *ask) across(s *loaded, i int) *sheet.Drawing {
 	volume := s.full.water.volume[i]
 	level := a.Level
 	if !s.full.water.open[i] {
-		level = p.level(a, volume) * math.Sqrt(1+a.Slope*a.Slope)
+		level = p.level(a, volume, math.NaN()) * math.Sqrt(1+a.Slope*a.Slope)
 	}
 	in := surface(a, x, level, 50)
 	wet := cuts.Intersection(room, cuts.Outline([]cuts.Point{{Y: -50, Z: in[0][1]}, {Y: -50, Z: -50}, {Y: 50, Z: -50}, {Y: 50, Z: in[1][1]}}))

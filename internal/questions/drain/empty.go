@@ -43,6 +43,7 @@ type pouring struct {
 type emptying struct {
 	*pool
 	stages []stage // most water first
+	last   float64 // level found last: the next is not far
 }
 
 // attitude is how she lies with a volume in the well, straight between the stages.
@@ -63,7 +64,8 @@ func (e *emptying) attitude(v float64) hydro.Attitude {
 // flow is what leaves with a volume of water in the well, m³/s.
 func (e *emptying) flow(v float64) float64 {
 	a := e.attitude(v)
-	inside := e.level(a, v)
+	inside := e.level(a, v, e.last)
+	e.last = inside
 	sea := a.Level / math.Sqrt(1+a.Slope*a.Slope)
 	q := 0.0
 	for i := range e.outlets {
@@ -182,7 +184,7 @@ func (e *emptying) moment(t, v float64) Moment {
 	a := e.attitude(v)
 	_, middle := e.soleAbove(a)
 	sea := a.Level / math.Sqrt(1+a.Slope*a.Slope)
-	return Moment{Time: t, Water: v, Sea: -middle, Depth: e.level(a, v) - sea - middle}
+	return Moment{Time: t, Water: v, Sea: -middle, Depth: e.level(a, v, e.last) - sea - middle}
 }
 
 // fallen is the heel, over that at rest, beyond which she counts as having fallen over, 10 degrees.
@@ -201,7 +203,7 @@ func (q *ask) pour(ctx context.Context, i int, l hydro.Load, f filled) pouring {
 		out.rest = out.full
 		return out
 	}
-	e := &emptying{pool: p}
+	e := &emptying{pool: p, last: math.NaN()}
 	near := f.rest.Attitude
 	for k := 0; k <= stages; k++ {
 		v := out.full * (1 - float64(k)/stages)

@@ -152,7 +152,7 @@ func (q *ask) drainsOf(s *loaded, i int, p *pool) []Drain {
 			if !s.full.water.open[i] {
 				open := o.opening
 				open.Level = height(a, o.at)
-				v.Flow += open.Flow(p.level(a, s.full.water.volume[i]), sea(a))
+				v.Flow += open.Flow(p.level(a, s.full.water.volume[i], math.NaN()), sea(a))
 			}
 		}
 		out = append(out, v)

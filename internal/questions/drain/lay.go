@@ -67,6 +67,7 @@ func (q *ask) summary(f Figures) *sheet.Figures {
 			row(w.Name+", what stays in", w.Stays, heavy, fmt.Sprintf("%.0f bucket loads of 12 L, %s at eight a minute; or %s with the least pump that is asked of her length", w.Buckets, span(w.Bailing), span(w.Pumping)))
 		}
 	}
+	out.Explain(q.account)
 	return out
 }
 

@@ -174,11 +174,11 @@ func (p *pool) soleAbove(a hydro.Attitude) (low, middle float64) {
 }
 
 // level is the height at which a volume of water stands in the well at a heel and a slope,
-// measured as height measures.
+// measured as height measures; near is a level not far from it, or not a number.
 //
 // Good to: 1e-10 of the room
 // Source: Newton's method within halved bounds; the volume grows with the level whatever the shape
-func (p *pool) level(a hydro.Attitude, volume float64) float64 {
+func (p *pool) level(a hydro.Attitude, volume, near float64) float64 {
 	plane := a.Plane()
 	tilt := math.Sqrt(1 + a.Slope*a.Slope)
 	lo, hi := p.Stack.Box()
@@ -197,7 +197,10 @@ func (p *pool) level(a hydro.Attitude, volume float64) float64 {
 		h := height(a, r) * tilt
 		low, high = math.Min(low, h), math.Max(high, h)
 	}
-	plane.Level = low + (high-low)*math.Min(1, math.Max(0, volume/p.whole))
+	plane.Level = near * tilt
+	if !(plane.Level > low && plane.Level < high) {
+		plane.Level = low + (high-low)*math.Min(1, math.Max(0, volume/p.whole))
+	}
 	for range 60 {
 		m := p.Stack.Below(plane)
 		if math.Abs(m.Volume-volume) <= 1e-10*p.whole {

@@ -20,7 +20,7 @@ import (
 )
 
 // Question is this question's row of the table.
-var Question = answer.Question{ID: id, Title: title, Group: answer.Afloat, Ask: Ask}
+var Question = answer.Question{ID: id, Title: title, Group: answer.Afloat, Quick: true, Ask: Ask}
 
 const (
 	id    = "float"
@@ -97,19 +97,28 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	if err != nil {
 		return a, err
 	}
-	all, err := t.Floats(ctx, o.Progress)
-	if err != nil {
+	q := ask{c: c, t: t, sys: c.Folder.Boat.Units, day: day, cond: cond}
+	if o.Moment { // while a finger moves: the state shown, and no other
+		q.all = make([][]afloat.Floating, len(t.Conditions))
+		q.all[cond] = []afloat.Floating{t.Float(t.State(day, cond), nil)}
+	} else if q.all, err = t.Floats(ctx, o.Progress); err != nil {
 		return a, err
 	}
-	a.Assumptions = c.Taken(t)
-	q := ask{c: c, t: t, sys: c.Folder.Boat.Units, all: all, day: day, cond: cond}
+	if !o.Bare {
+		a.Assumptions = c.Taken(t)
+	}
 	q.limits(&a)
 	q.tightest()
 	q.judge(&a)
+	if o.Bare || o.Moment {
+		return a, nil
+	}
 	if f := q.all[cond][day]; f.Err == nil {
 		figures := figuresOf(t, f)
 		a.Figures = figures
-		q.lay(&a, figures)
+		if !o.Brief {
+			q.lay(&a, figures)
+		}
 	}
 	return a, nil
 }
@@ -230,7 +239,7 @@ func (q *ask) judge(a *answer.Answer) {
 		a.Sentence = fmt.Sprintf("Close: she floats, but with %s of freeboard %s, %s.", fine.Show(w.Freeboard), when, why(m, fine))
 	default:
 		a.Sentence = fmt.Sprintf("Yes: she floats upright; her deck's edge is never less than %s above still water%s.", fine.Show(w.Freeboard), q.least(when))
-		if len(q.c.Folder.Boat.Marks) > 0 {
+		if len(q.c.Folder.Boat.Marks) > 0 && len(q.all[0]) > 0 {
 			a.Sentence += " " + q.marks()
 		}
 	}

@@ -129,11 +129,14 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 		return a, nil
 	}
 	q := newAsk(c, t, day, cond)
-	a.Assumptions = append(c.Taken(t), q.taken()...)
+	q.bare = o.Bare
+	if !o.Bare {
+		a.Assumptions = append(c.Taken(t), q.taken()...)
+	}
 	if err := q.work(ctx, o.Progress); err != nil {
 		return a, err
 	}
-	if q.judge(&a) {
+	if q.judge(&a) && !o.Bare {
 		f := q.figures()
 		a.Figures = f
 		if !o.Brief {
@@ -161,6 +164,7 @@ type ask struct {
 	t         *afloat.Trip
 	sys       units.System
 	day, cond int
+	bare      bool // only verdict and margin are wanted
 	rooms     []room
 	days      []int
 	conds     []int

@@ -28,20 +28,9 @@ func (q *ask) judge(a *answer.Answer) bool {
 	w := &q.worst
 	a.Worst = &answer.Worst{Day: w.state.day, Condition: q.t.Conditions[w.state.cond].Name}
 	fine := q.sys.Fine()
-	m := &answer.Margin{Value: w.score, Unit: "m", Asked: askedFreeboard, What: "least freeboard with one compartment holed"}
+	m := q.margin()
 	a.Margin = m
-	if w.rest.Err == nil {
-		deviation := q.t.FreeboardDoubt(w.body, &w.rest)
-		m.Spread, m.Confidence = 1.96*deviation, answer.Chance(w.score, deviation)
-	}
-	m.Shown = fmt.Sprintf("%s ± %s", fine.Show(m.Value), fine.Show(m.Spread))
 	name := q.rooms[w.holed[0]].name
-	switch w.outcome {
-	case Sinks:
-		m.Confidence, m.Spread, m.Shown = 0, 0, "sinks"
-	case Over:
-		m.Confidence, m.Spread, m.Shown = 0, 0, "lies over"
-	}
 	a.Verdict = m.Judge()
 	if a.Verdict == answer.No {
 		a.Sentence = fmt.Sprintf("No: %s %s.", q.t.When(w.state.day, w.state.cond), q.ruin(w, name))
@@ -56,6 +45,24 @@ func (q *ask) judge(a *answer.Answer) bool {
 	}
 	a.Sentence = fmt.Sprintf("Yes: %s; turned over so, she still comes back up, and no two together sink her.", held)
 	return true
+}
+
+// margin is that of the worst single loss.
+func (q *ask) margin() *answer.Margin {
+	w, fine := &q.worst, q.sys.Fine()
+	m := &answer.Margin{Value: w.score, Unit: "m", Asked: askedFreeboard, What: "least freeboard with one compartment holed"}
+	if w.rest.Err == nil {
+		deviation := q.t.FreeboardDoubt(w.body, &w.rest)
+		m.Spread, m.Confidence = 1.96*deviation, answer.Chance(w.score, deviation)
+	}
+	m.Shown = fmt.Sprintf("%s ± %s", fine.Show(m.Value), fine.Show(m.Spread))
+	switch w.outcome {
+	case Sinks:
+		m.Confidence, m.Spread, m.Shown = 0, 0, "sinks"
+	case Over:
+		m.Confidence, m.Spread, m.Shown = 0, 0, "lies over"
+	}
+	return m
 }
 
 // ruin says how a single compartment loses her.

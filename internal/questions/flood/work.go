@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"thole/internal/afloat"
+	"thole/internal/answer"
 	"thole/internal/hydro"
 	"thole/internal/model"
 )
@@ -144,10 +145,10 @@ func (q *ask) work(ctx context.Context, progress func(done, total int)) error {
 		return err
 	}
 	q.singles = worstOf(all, n)
-	for _, r := range q.singles[:min(n, mostPaired)] {
-		q.paired = append(q.paired, r.holed[0])
+	q.worst = q.singles[0]
+	if q.bare {
+		return q.worry(ctx, all, tell)
 	}
-	slices.Sort(q.paired)
 	if err := q.workPairs(ctx, all, tell); err != nil {
 		return err
 	}
@@ -162,7 +163,32 @@ func (q *ask) work(ctx context.Context, progress func(done, total int)) error {
 	}); err != nil {
 		return err
 	}
-	q.worst = q.singles[0]
+	q.openings(all)
+	return ctx.Err()
+}
+
+// worry works out only what the verdict hangs on, and no more of that once one thing has settled it: a loss that
+// she cannot bear or can only just, then one from which she does not come back up, a pair that costs her, a hatch left open.
+func (q *ask) worry(ctx context.Context, all []result, tell *teller) error {
+	if q.margin().Judge() != answer.Yes {
+		return ctx.Err()
+	}
+	if err := q.lightest(ctx); err != nil {
+		return err
+	}
+	n := len(q.rooms)
+	// The large ones first: it is they that hold her over.
+	slices.SortStableFunc(q.singles, func(a, b result) int { return cmp.Compare(q.rooms[b.holed[0]].volume, q.rooms[a.holed[0]].volume) })
+	for i := range q.singles {
+		r := &q.singles[i]
+		if r.arms = q.armsOf(&all[q.light*n+r.holed[0]]); r.arms != nil && len(r.arms.stays) > 0 || ctx.Err() != nil {
+			return ctx.Err()
+		}
+	}
+	slices.SortStableFunc(q.singles, func(a, b result) int { return cmp.Compare(a.score, b.score) })
+	if err := q.workPairs(ctx, all, tell); err != nil || len(q.pairs) > 0 && q.pairs[0].outcome != Floats {
+		return err
+	}
 	q.openings(all)
 	return ctx.Err()
 }
@@ -170,23 +196,31 @@ func (q *ask) work(ctx context.Context, progress func(done, total int)) error {
 // lightest finds the state in which she comes back up least willingly with nothing holed: there it is
 // asked whether she does with a compartment open to the sea.
 func (q *ask) lightest(ctx context.Context) error {
-	heights := make([]float64, len(q.states))
-	err := parallel(ctx, len(q.states), func(i int) {
-		heights[i] = math.Inf(-1) // no balance at some heel comes before all
-		if c, err := q.t.Curve(&q.states[i].dry.State, nil); err == nil {
-			heights[i], _ = c.Headroom()
+	least := math.Inf(1)
+	var near *hydro.Curve // the states are alike enough to start each from the one before
+	for i := range q.states {
+		height := math.Inf(-1) // no balance at some heel comes before all
+		r := q.t.Righting(q.states[i].dry.State, near, nil)
+		if r.Err == nil {
+			height, near = r.Headroom, r.Curve
 		}
-	})
-	for i, h := range heights {
-		if h < heights[q.light] {
-			q.light = i
+		if height < least {
+			least, q.light = height, i
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
 		}
 	}
-	return err
+	return nil
 }
 
 // workPairs holes every pair, from where she lies with the first.
 func (q *ask) workPairs(ctx context.Context, all []result, tell *teller) error {
+	n := min(len(q.singles), mostPaired)
+	for _, r := range q.singles[:n] {
+		q.paired = append(q.paired, r.holed[0])
+	}
+	slices.Sort(q.paired)
 	var both [][]int
 	for i, a := range q.paired {
 		for _, b := range q.paired[i+1:] {

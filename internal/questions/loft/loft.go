@@ -92,12 +92,15 @@ type Sheet struct {
 //
 // Error: the shape could not be built, or the context's
 func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, error) {
-	key := id
-	if o.Brief {
+	keep, key := c.Keep, id
+	switch {
+	case o.Bare: // verdict and margin hang on the hull's readings alone
+		keep, key = c.KeepShape, fmt.Sprintf("%s, bare, units %v", id, c.Folder.Boat.Units)
+	case o.Brief:
 		key += ", in brief"
 	}
 	// The shape does not change with the day: it is worked out once for a folder.
-	made, err := c.Keep(key, func() (any, error) { return work(ctx, c, o) })
+	made, err := keep(key, func() (any, error) { return work(ctx, c, o) })
 	if err != nil {
 		return answer.Answer{}, err
 	}
@@ -126,6 +129,11 @@ func work(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer,
 		return a, err
 	}
 	q.figures.Misread, q.figures.Worst, q.figures.Parts, q.figures.Sheets = []Place{}, []Place{}, []Part{}, []Sheet{}
+	q.fair()
+	if o.Bare {
+		q.judge(&a)
+		return a, ctx.Err()
+	}
 	q.assume(&a)
 	q.measure()
 	if !o.Brief {
@@ -181,7 +189,6 @@ func (q *ask) fairness() error {
 // measure fills the figures of the shape.
 func (q *ask) measure() {
 	f := &q.figures
-	f.Scale, f.Tolerance = q.c.Folder.Boat.Hull.Scale, q.tolerance
 	f.Length = q.hull.To - q.hull.From
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, p := range q.t.Ship.Sheer {
@@ -192,6 +199,13 @@ func (q *ask) measure() {
 		}
 	}
 	f.Depth = high - low
+	f.Skin, f.SkinX, f.SkinZ = q.hull.Skin()
+}
+
+// fair fills the figures of the fairing.
+func (q *ask) fair() {
+	f := &q.figures
+	f.Scale, f.Tolerance = q.c.Folder.Boat.Hull.Scale, q.tolerance
 	moves := q.tried.Moves
 	f.Readings = len(moves)
 	places := make([]Place, len(moves))
@@ -207,7 +221,6 @@ func (q *ask) measure() {
 		f.Most = math.Max(f.Most, math.Abs(m.Normal))
 	}
 	f.Worst = append(f.Worst, worst(places, moves, 5)...)
-	f.Skin, f.SkinX, f.SkinZ = q.hull.Skin()
 }
 
 // place puts a move into words that lead to the reading.

@@ -22,7 +22,7 @@ import (
 )
 
 // Question is this question's row of the table.
-var Question = answer.Question{ID: id, Title: title, Group: answer.Afloat, Ask: Ask}
+var Question = answer.Question{ID: id, Title: title, Group: answer.Afloat, Quick: true, Ask: Ask}
 
 const (
 	id    = "right"
@@ -99,21 +99,24 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	if err != nil {
 		return a, err
 	}
-	all, err := t.Rightings(ctx, o.Progress)
-	if err != nil {
+	q := ask{c: c, t: t, sys: c.Folder.Boat.Units, day: day, cond: cond, asked: usualHeight, moment: o.Moment}
+	if err := q.find(ctx, o); err != nil {
 		return a, err
 	}
-	a.Assumptions = c.Taken(t)
-	q := ask{c: c, t: t, sys: c.Folder.Boat.Units, all: all, day: day, cond: cond, asked: usualHeight}
+	if !o.Bare {
+		a.Assumptions = c.Taken(t)
+	}
 	if h := c.Folder.Boat.Limits.HeightLeft; h != nil {
 		q.asked = float64(*h)
 	} else {
 		a.Assumptions = append(a.Assumptions, answer.Assumption{What: "height of gravity asked to be left", Value: q.sys.Length(units.Length(q.asked)),
 			Why: "no limit in the folder", File: "boat.yaml: limits.height left"})
 	}
-	q.tightest()
 	q.judge(&a)
-	state := all[cond][day].State
+	if o.Bare || o.Moment {
+		return a, ctx.Err()
+	}
+	state := t.State(day, cond)
 	curve, err := t.Curve(&state, nil)
 	if err == nil {
 		q.curve = curve
@@ -125,10 +128,29 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 		}
 		a.Figures = figures
 		if !o.Brief {
-			q.lay(&a, figures)
+			q.lay(ctx, &a, figures)
 		}
 	}
 	return a, ctx.Err()
+}
+
+// find finds the state with the least height left: by all of them where they are shown, by a search where only
+// the answer is wanted, and just the one asked for while a finger moves.
+func (q *ask) find(ctx context.Context, o answer.Options) (err error) {
+	switch {
+	case o.Moment:
+		r := q.t.Righting(q.t.State(q.day, q.cond), nil, nil)
+		q.worst, q.worstCond = &r, q.cond
+	case o.Bare || o.Brief:
+		var r afloat.Righting
+		r, q.worstCond, err = q.t.Tightest(ctx)
+		q.worst = &r
+	default:
+		if q.all, err = q.t.Rightings(ctx, o.Progress); err == nil {
+			q.tightest()
+		}
+	}
+	return err
 }
 
 // more works out the states beside the one asked for: openings, the matrix, the limits. They do not hang on
@@ -171,6 +193,7 @@ type ask struct {
 	all       [][]afloat.Righting
 	day, cond int
 	asked     float64
+	moment    bool
 	curve     *hydro.Curve // of the day and the condition shown
 
 	worst      *afloat.Righting
@@ -247,7 +270,7 @@ func (q *ask) judge(a *answer.Answer) {
 
 // always says over what the answer holds.
 func (q *ask) always() string {
-	if q.t.Days == 0 {
+	if q.t.Days == 0 || q.moment {
 		return ""
 	}
 	return " on every day of the trip"
@@ -315,18 +338,17 @@ func (q *ask) doubt() float64 {
 	rest := q.worstCurve.Holds[len(q.worstCurve.Holds)-37]
 	mass := math.Hypot(s.Doubt, skin*q.t.Ship.Body.Envelope.Wetted(rest.Plane())*q.t.Sea.Density)
 	change := func(mass float64, by r3.Vec) float64 {
-		l := afloat.Load(&s).Raised(by)
-		l.Mass += mass
-		c, err := hydro.NewCurveNear(q.t.Ship.Body, l, q.t.Sea, q.worstCurve, nil)
-		if err != nil {
+		k := s
+		k.Mass += mass
+		k.G = r3.Add(k.G, by)
+		r := q.t.Righting(k, q.worst.Curve, nil)
+		if r.Err != nil {
 			return 0
 		}
-		h, _ := c.Headroom()
-		return h - w.Headroom
+		return r.Headroom - w.Headroom
 	}
 	sum := sq(change(mass, r3.Vec{})) + sq(change(0, r3.Vec{X: s.DoubtG.X})) + sq(s.DoubtG.Z)
 	if s.DoubtG.Y > 1e-6 {
-		// Off the centre line both sides are worked out, so this is done only where it matters.
 		if d := change(0, r3.Vec{Y: s.DoubtG.Y}); !math.IsInf(d, 0) {
 			sum += sq(d)
 		}

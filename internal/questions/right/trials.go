@@ -213,7 +213,7 @@ func (q *ask) since(r *trials.Turned) (string, bool) {
 
 // record is what to write down with a test of the load shown, so that a change can be told later.
 func (q *ask) record() *sheet.Text {
-	s := q.all[q.cond][q.day].State
+	s := q.t.State(q.day, q.cond)
 	return &sheet.Text{Heading: "To write down with a test of this load", Paragraphs: []string{fmt.Sprintf(
 		"In trials.yaml, under turned over: - {date: (the day), day: %d, crew: %q, righted: (yes or no), mass: %.1f kg, height of gravity: %.1f mm, stamp: %q}",
 		q.day, q.t.Conditions[q.cond].Name, s.Mass, s.G.Z*1000, q.c.Folder.Stamp)}}
