@@ -31,6 +31,19 @@ func (s *Surface) Half(x float64) []cuts.Point {
 	return s.half(make([]cuts.Point, len(s.threads)), x)
 }
 
+// Top is the last of Half, the point on the sheer.
+func (s *Surface) Top(x float64) cuts.Point {
+	from, to := s.Ends()
+	x = math.Min(math.Max(x, from), to)
+	if th := &s.threads[len(s.threads)-1]; x >= th.from && x <= th.to {
+		p := th.at(x)
+		p.Y = math.Max(0, p.Y)
+		return p
+	}
+	half := s.Half(x)
+	return half[len(half)-1]
+}
+
 func (s *Surface) half(out []cuts.Point, x float64) []cuts.Point {
 	from, to := s.Ends()
 	x = math.Min(math.Max(x, from), to)

@@ -55,17 +55,42 @@ type fit struct {
 	hat    []float64 // how much of each fair value is its own reading, 0 to 1
 }
 
-// hat is the smoother at a stiffness as a matrix.
-func (p *plate) hat(stiff float64) *mat.SymDense {
-	n := len(p.bend)
-	scaled := mat.NewDense(n, n, nil)
-	scaled.Apply(func(i, k int, v float64) float64 {
-		lost := stiff * p.bend[k] / (1 + stiff*p.bend[k])
-		return v * math.Sqrt(1-math.Pow(lost, again+1))
-	}, p.modes)
-	h := mat.NewSymDense(n, nil)
-	h.SymOuterK(1, scaled)
+// hat is the smoother at a stiffness, the matrix that makes fair values of readings: modes times kept times
+// modes transposed. It is never multiplied out; only a few of its elements are wanted.
+type hat struct {
+	modes *mat.Dense
+	kept  []float64 // the share of each mode that stays
+}
+
+func (p *plate) hat(stiff float64) hat {
+	h := hat{p.modes, make([]float64, len(p.bend))}
+	for k, bend := range p.bend {
+		lost := stiff * bend / (1 + stiff*bend)
+		h.kept[k] = 1 - math.Pow(lost, again+1)
+	}
 	return h
+}
+
+// at is one element.
+func (h hat) at(i, j int) float64 {
+	a, b := h.modes.RawRowView(i), h.modes.RawRowView(j)
+	v := 0.0
+	for k, s := range h.kept {
+		v += a[k] * s * b[k]
+	}
+	return v
+}
+
+// times smooths readings.
+func (h hat) times(v []float64) []float64 {
+	n := len(v)
+	inner, out := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	inner.MulVec(h.modes.T(), mat.NewVecDense(n, v))
+	for k, s := range h.kept {
+		inner.SetVec(k, inner.AtVec(k)*s)
+	}
+	out.MulVec(h.modes, inner)
+	return out.RawVector().Data
 }
 
 // solve smooths both coordinates. Readings left out take the value that the rest
@@ -75,28 +100,22 @@ func (p *plate) solve(stiff float64) fit {
 	h := p.hat(stiff)
 	z := p.fillIn(h, p.z)
 	y := p.fillIn(h, p.y)
-	f := fit{z: times(h, z), hat: make([]float64, n)}
-	f.y = times(h, p.held(h, y))
+	f := fit{z: h.times(z), hat: make([]float64, n)}
+	f.y = h.times(p.held(h, y))
 	for _, k := range p.centre {
 		f.y[k] = 0
 	}
 	for i := range n {
 		if !p.missing[i] {
-			f.hat[i] = h.At(i, i)
+			f.hat[i] = h.at(i, i)
 		}
 	}
 	f.normal = residuals(p.grid, p.first, f.y, f.z)
 	return f
 }
 
-func times(h *mat.SymDense, v []float64) []float64 {
-	out := mat.NewVecDense(len(v), nil)
-	out.MulVec(h, mat.NewVecDense(len(v), v))
-	return out.RawVector().Data
-}
-
 // fillIn replaces the readings left out by values that the smoother returns unchanged.
-func (p *plate) fillIn(h *mat.SymDense, v []float64) []float64 {
+func (p *plate) fillIn(h hat, v []float64) []float64 {
 	var out []int
 	for i, gone := range p.missing {
 		if gone {
@@ -112,11 +131,11 @@ func (p *plate) fillIn(h *mat.SymDense, v []float64) []float64 {
 	for r, i := range out {
 		v[i] = 0
 		for c, j := range out {
-			a.Set(r, c, -h.At(i, j))
+			a.Set(r, c, -h.at(i, j))
 		}
-		a.Set(r, r, 1-h.At(i, i))
+		a.Set(r, r, 1-h.at(i, i))
 	}
-	seen := times(h, v)
+	seen := h.times(v)
 	for r, i := range out {
 		b.SetVec(r, seen[i])
 	}
@@ -130,18 +149,18 @@ func (p *plate) fillIn(h *mat.SymDense, v []float64) []float64 {
 }
 
 // held shifts the centre-line readings so that their fair breadth comes out as nothing.
-func (p *plate) held(h *mat.SymDense, v []float64) []float64 {
+func (p *plate) held(h hat, v []float64) []float64 {
 	m := len(p.centre)
 	if m == 0 {
 		return v
 	}
 	a := mat.NewSymDense(m, nil)
 	b := mat.NewVecDense(m, nil)
-	seen := times(h, v)
+	seen := h.times(v)
 	for r, i := range p.centre {
 		b.SetVec(r, -seen[i])
 		for c := r; c < m; c++ {
-			a.SetSym(r, c, h.At(i, p.centre[c]))
+			a.SetSym(r, c, h.at(i, p.centre[c]))
 		}
 		a.SetSym(r, r, a.At(r, r)+1e-9) // neighbours on the stem may be all but one reading
 	}

@@ -45,32 +45,41 @@ func moments(t, y []float64, run bool) []float64 {
 	if n < 3 {
 		return m
 	}
-	diag, upper, rhs := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := 1; i < n-1; i++ {
 		h0, h1 := t[i]-t[i-1], t[i+1]-t[i]
-		diag[i], upper[i] = (h0+h1)/3, h1/6
-		rhs[i] = (y[i+1]-y[i])/h1 - (y[i]-y[i-1])/h0
+		m[i] = (y[i+1]-y[i])/h1 - (y[i]-y[i-1])/h0
+	}
+	recur(t, m, run)
+	if run {
+		m[0], m[n-1] = m[1], m[n-2]
+	}
+	return m
+}
+
+// recur solves the recurrence, whose matrix is symmetric, for a right side that stands in
+// v from 1 to the last but one; the solution takes its place.
+func recur(t, v []float64, run bool) {
+	n := len(t)
+	diag := make([]float64, n)
+	upper := func(i int) float64 { return (t[i+1] - t[i]) / 6 }
+	for i := 1; i < n-1; i++ {
+		diag[i] = (t[i+1] - t[i-1]) / 3
 	}
 	if run {
 		diag[1] += (t[1] - t[0]) / 6
 		diag[n-2] += (t[n-1] - t[n-2]) / 6
 	}
 	for i := 2; i < n-1; i++ {
-		f := upper[i-1] / diag[i-1]
-		diag[i] -= f * upper[i-1]
-		rhs[i] -= f * rhs[i-1]
+		f := upper(i-1) / diag[i-1]
+		diag[i] -= f * upper(i-1)
+		v[i] -= f * v[i-1]
 	}
 	for i := n - 2; i >= 1; i-- {
-		m[i] = rhs[i]
 		if i < n-2 {
-			m[i] -= upper[i] * m[i+1]
+			v[i] -= upper(i) * v[i+1]
 		}
-		m[i] /= diag[i]
+		v[i] /= diag[i]
 	}
-	if run {
-		m[0], m[n-1] = m[1], m[n-2]
-	}
-	return m
 }
 
 // span is the index of the interval that holds t; the outer ones reach on.
@@ -110,12 +119,33 @@ func (s Spline) Bending() float64 {
 }
 
 // weights are the factors by which each knot's value enters the value at t.
+//
+// The value is a sum of two knots' values and two second derivatives; these are the recurrence's
+// solution, and since its matrix is symmetric one solution with the two factors on the right serves all knots.
 func weights(t []float64, at float64) []float64 {
-	w, unit := make([]float64, len(t)), make([]float64, len(t))
-	for i := range t {
-		unit[i] = 1
-		w[i] = NewSpline(t, unit).At(at)
-		unit[i] = 0
+	n := len(t)
+	w := make([]float64, n)
+	if n == 1 {
+		w[0] = 1
+		return w
+	}
+	i := Spline{t: t}.span(at)
+	h := t[i+1] - t[i]
+	a, b := (t[i+1]-at)/h, (at-t[i])/h
+	w[i], w[i+1] = a, b
+	if n == 2 {
+		return w
+	}
+	x := make([]float64, n)
+	put := func(k int, v float64) { x[max(1, min(k, n-2))] += v } // an end runs on from its neighbour
+	put(i, h*h/6*a*(a*a-1))
+	put(i+1, h*h/6*b*(b*b-1))
+	recur(t, x, true)
+	for k := 1; k < n-1; k++ {
+		h0, h1 := t[k]-t[k-1], t[k+1]-t[k]
+		w[k-1] += x[k] / h0
+		w[k] -= x[k]/h0 + x[k]/h1
+		w[k+1] += x[k] / h1
 	}
 	return w
 }

@@ -53,8 +53,7 @@ func newSolid(name string, r model.Readings, tolerance float64) (*Solid, error) 
 	s := &Solid{Name: name, Surface: f}
 	s.From, s.To = f.Ends()
 	for i := 0; i <= 100; i++ {
-		half := f.Half(s.From + float64(i)/100*(s.To-s.From))
-		s.widest = math.Max(s.widest, half[len(half)-1].Y)
+		s.widest = math.Max(s.widest, f.Top(s.From+float64(i)/100*(s.To-s.From)).Y)
 	}
 	return s, nil
 }
@@ -145,8 +144,7 @@ func (s *Solid) Skin() (area, x, z float64) {
 // Edge is the upper edge of the solid's side at x (the sheer of a hull),
 // half-breadth and height.
 func (s *Solid) Edge(x float64) cuts.Point {
-	half := s.Surface.Half(x)
-	return half[len(half)-1]
+	return s.Surface.Top(x)
 }
 
 // Span is the least and greatest height on the centre line at x.
