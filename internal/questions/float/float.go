@@ -109,7 +109,7 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	}
 	q.limits(&a)
 	q.tightest()
-	q.judge(&a)
+	q.judge(&a, o)
 	if o.Bare || o.Moment {
 		return a, nil
 	}
@@ -195,7 +195,7 @@ func (q *ask) tightest() {
 }
 
 // judge sets verdict, sentence, margin and worst.
-func (q *ask) judge(a *answer.Answer) {
+func (q *ask) judge(a *answer.Answer, o answer.Options) {
 	w := &q.worst
 	a.Worst = &answer.Worst{Day: w.State.Day, Condition: q.t.Conditions[q.worstCond].Name}
 	when := q.t.When(w.State.Day, q.worstCond)
@@ -239,7 +239,7 @@ func (q *ask) judge(a *answer.Answer) {
 		a.Sentence = fmt.Sprintf("Close: she floats, but with %s of freeboard %s, %s.", fine.Show(w.Freeboard), when, why(m, fine))
 	default:
 		a.Sentence = fmt.Sprintf("Yes: she floats upright; her deck's edge is never less than %s above still water%s.", fine.Show(w.Freeboard), q.least(when))
-		if len(q.c.Folder.Boat.Marks) > 0 && len(q.all[0]) > 0 {
+		if len(q.c.Folder.Boat.Marks) > 0 && !o.Moment {
 			a.Sentence += " " + q.marks()
 		}
 	}
