@@ -19,3 +19,8 @@ var Trials []byte
 //
 //go:embed voyage.schema.json
 var Voyage []byte
+
+// Whatif is the schema of whatif.yaml.
+//
+//go:embed whatif.schema.json
+var Whatif []byte

@@ -14,6 +14,7 @@ import (
 
 	"thole/internal/boatfolder"
 	"thole/internal/book"
+	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/questions"
 	"thole/internal/terminal"
@@ -30,15 +31,17 @@ func main() {
 // run carries out one command line and returns its exit status.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	return terminal.Run(ctx, terminal.Tools{
-		Table:   questions.Table,
-		Version: version(),
-		Read:    read,
-		Stamp:   boatfolder.Stamp,
-		Start:   boatfolder.Starter,
-		Schema:  boatfolder.Schema,
-		Serve:   web.Serve,
-		Print:   book.Print,
-		Env:     os.Getenv,
+		Table:       questions.Table,
+		Version:     version(),
+		Read:        read,
+		Stamp:       boatfolder.Stamp,
+		Start:       boatfolder.Starter,
+		Schema:      boatfolder.Schema,
+		Serve:       web.Serve,
+		ServeBeyond: web.ServeBeyond,
+		Print:       book.Print,
+		Levers:      levers.Open,
+		Env:         os.Getenv,
 	}, args, out, errs)
 }
 

@@ -194,3 +194,49 @@ func BenchmarkCheck(b *testing.B) {
 		}
 	}
 }
+
+// TestLevers: the table of a whole boat, from her files to JSON, and the lines of one lever.
+func TestLevers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a whole boat; left out with -short")
+	}
+	var r struct {
+		Levers []struct {
+			Name  string
+			Own   bool
+			Edits []struct{ File, Key, Text string }
+		}
+		Base []result
+		Rows []struct {
+			Lever int
+			Cells []struct{ Question, Verdict, Shown string }
+		}
+		Tightest string
+	}
+	if code := asked(t, &r, "levers", "../../demo/sanderling", "--json"); code != 0 {
+		t.Fatalf("exit %d", code)
+	}
+	if len(r.Levers) < 40 || len(r.Rows) != len(r.Levers) || r.Tightest == "" {
+		t.Errorf("%d levers, %d rows, tightest %q", len(r.Levers), len(r.Rows), r.Tightest)
+	}
+	seen := map[int]bool{}
+	for _, row := range r.Rows {
+		if seen[row.Lever] || len(row.Cells) != len(r.Base) || len(r.Levers[row.Lever].Edits) == 0 {
+			t.Errorf("row %+v", row)
+		}
+		seen[row.Lever] = true
+		for i, c := range row.Cells {
+			if c.Question != r.Base[i].Question {
+				t.Errorf("lever %d: %s stands where %s is due", row.Lever, c.Question, r.Base[i].Question)
+			}
+		}
+	}
+	var one struct {
+		Name  string
+		Lines []struct{ File, Before, After string }
+	}
+	asked(t, &one, "levers", "../../demo/sanderling", "--show", "wind generator", "--json")
+	if len(one.Lines) != 1 || one.Lines[0].File != "boat.yaml" || !strings.Contains(one.Lines[0].After, "{what: wind generator, mass: 9 kg, at: [6.20 m, 0 m, 2.10 m], known: weighed}") {
+		t.Errorf("%+v", one)
+	}
+}

@@ -41,6 +41,8 @@ func TestManual(t *testing.T) {
 			voyage = block
 		case strings.HasPrefix(block, "floated:"):
 			files["trials.yaml"], files["voyage.yaml"] = block, voyage
+		case strings.HasPrefix(block, "levers:"):
+			files["whatif.yaml"] = block
 		case strings.HasPrefix(block, "measure,"):
 			files["offsets.csv"] = block
 			files["boat.yaml"] = strings.Replace(smallest, "3.10 m", "0.5 m", 1)
@@ -57,7 +59,7 @@ func TestManual(t *testing.T) {
 		word, _, _ := strings.Cut(block, ":")
 		read[strings.Split(word, ",")[0]] = true
 	}
-	if len(read) != 5 {
+	if len(read) != 6 {
 		t.Errorf("examples read: %v", read)
 	}
 	manual, _ := os.ReadFile("../../docs/boat-folder.md")

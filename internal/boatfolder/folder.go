@@ -1,10 +1,13 @@
-// Package boatfolder reads a boat folder into the model.
+// Package boatfolder reads a boat folder into the model, edits its text and saves it.
 //
 // The format is docs/boat-folder.md. All that is wrong in a folder is told at
 // once, each fault with its file, line, column and mend. A folder comes from
 // people and from other machines: sizes, depths and counts are bounded, no file
 // outside the folder is ever opened, and nothing that a folder holds may hang
 // or stop the program.
+//
+// A Draft is a folder in memory. Its edits replace the bytes of single values; it is read, and told line by line, as
+// the folder would be that has them, and written so that nothing is lost on the way.
 package boatfolder
 
 import (
@@ -24,6 +27,7 @@ const (
 	storesFile = "stores.csv"
 	voyageFile = "voyage.yaml"
 	trialsFile = "trials.yaml"
+	whatifFile = "whatif.yaml"
 )
 
 // reader reads one folder.
@@ -92,11 +96,15 @@ func (r *reader) folder(dir string) (*model.Folder, Faults) {
 	if tree := r.yaml(trialsFile, trialsShape, false); tree != nil {
 		out.Trials = r.trials(tree, out)
 	}
+	if tree := r.yaml(whatifFile, whatifShape, false); tree != nil {
+		out.Boat = r.boat
+		out.Levers = r.whatif(tree, out)
+	}
 	if len(r.faults) > 0 {
 		return nil, r.faults.finish()
 	}
 	out.Boat, out.Notes = r.boat, r.notes
-	out.Stamp = r.stamp(trialsFile)
+	out.Stamp = r.stamp(trialsFile, whatifFile)
 	return out, nil
 }
 
@@ -109,7 +117,7 @@ func (r *reader) yaml(name string, s shape, need bool) *node {
 		}
 		return nil
 	}
-	tree := r.tree(name, data)
+	tree := r.parsed(name, data)
 	if tree == nil {
 		return nil
 	}
@@ -118,6 +126,28 @@ func (r *reader) yaml(name string, s shape, need bool) *node {
 		return nil
 	}
 	return tree
+}
+
+// parsed gives a file's tree: a draft has kept it.
+func (r *reader) parsed(name string, data []byte) *node {
+	kept, ok := r.files.(pages)
+	if !ok {
+		return r.tree(name, data)
+	}
+	tree, faults := kept.draft.leaf(name).yaml()
+	r.faults = append(r.faults, faults...)
+	return tree.clone()
+}
+
+// split gives a table's cells: a draft has kept them.
+func (r *reader) split(name string, data []byte) *table {
+	kept, ok := r.files.(pages)
+	if !ok {
+		return r.cells(name, data)
+	}
+	t, faults := kept.draft.leaf(name).cells()
+	r.faults = append(r.faults, faults...)
+	return t
 }
 
 // optional reads a file that may be left out.

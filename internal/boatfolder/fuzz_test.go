@@ -30,7 +30,7 @@ func seed(f *testing.F, name string, others ...string) {
 // faults or a sane model come back.
 func readWhole(t *testing.T, name, text string) {
 	files := memory{}
-	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml", "trials.yaml"} {
+	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml", "trials.yaml", "whatif.yaml"} {
 		data, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -220,4 +220,9 @@ func FuzzVoyage(f *testing.F) {
 func FuzzTrials(f *testing.F) {
 	seed(f, "trials.yaml", allTrials)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "trials.yaml", text) })
+}
+
+func FuzzWhatif(f *testing.F) {
+	seed(f, "whatif.yaml", levers)
+	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "whatif.yaml", text) })
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"thole/internal/model"
 	"thole/internal/units"
 )
 
@@ -46,15 +47,7 @@ func meant(word string, known []string, what string) string {
 }
 
 // plainName drops what people write differently: case, spaces, hyphens.
-func plainName(name string) string {
-	return strings.Map(func(r rune) rune {
-		switch r {
-		case ' ', '-', '_', '(', ')':
-			return -1
-		}
-		return r
-	}, strings.ToLower(name))
-}
+func plainName(name string) string { return model.PlainName(name) }
 
 // distance is the least number of letters to change, add, drop or swap with
 // their neighbour to make one word of another.

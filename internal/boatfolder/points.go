@@ -28,7 +28,7 @@ func (r *reader) readings(n *node, what string, scale float64) model.Readings {
 		return model.Readings{}
 	}
 	before := len(r.faults)
-	t := r.cells(n.text, data)
+	t := r.split(n.text, data)
 	if t == nil || len(t.body) == 0 {
 		return model.Readings{}
 	}

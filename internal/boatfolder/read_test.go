@@ -90,7 +90,7 @@ func onDisk(t *testing.T, files map[string]string) string {
 }
 
 func TestSmallest(t *testing.T) {
-	f, faults := Read(onDisk(t, map[string]string{"whatif.yaml": ":::", "log.db": "\x00", "readme.txt": "x"}))
+	f, faults := Read(onDisk(t, map[string]string{"other.yaml": ":::", "log.db": "\x00", "readme.txt": "x"}))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -10,7 +10,7 @@ import (
 	"thole/schema"
 )
 
-// Schema gives a published JSON Schema: "boat", "voyage" or "trials", nil for any other
+// Schema gives a published JSON Schema: "boat", "voyage", "trials" or "whatif", nil for any other
 // name. Editors use them to help while a file is written; the reader checks more.
 func Schema(name string) []byte {
 	switch name {
@@ -20,6 +20,8 @@ func Schema(name string) []byte {
 		return bytes.Clone(schema.Voyage)
 	case "trials":
 		return bytes.Clone(schema.Trials)
+	case "whatif":
+		return bytes.Clone(schema.Whatif)
 	}
 	return nil
 }
@@ -125,6 +127,16 @@ func ruleOf(s shape) *rule {
 		return r
 	case date:
 		return &rule{Type: "string", Pattern: `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`}
+	case oneOrMore:
+		return &rule{AnyOf: []*rule{ruleOf(*s.item), {Type: "array", Items: ruleOf(*s.item), MaxItems: mostTogether}}}
+	case changeOfMass:
+		return &rule{AnyOf: []*rule{{Ref: "#/$defs/mass"}, {Type: "string", Pattern: sharePattern}}}
+	case changeOfShare:
+		return &rule{Type: "string", Pattern: sharePattern}
+	case changeOfDays:
+		return &rule{AnyOf: []*rule{{Type: "integer"}, {Type: "string", Pattern: daysPattern}}}
+	case changeOfDate:
+		return &rule{Type: "string", Pattern: datePattern}
 	case tuple:
 		r := &rule{Type: "array", MinItems: len(s.parts), MaxItems: len(s.parts)}
 		for _, p := range s.parts {

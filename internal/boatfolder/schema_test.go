@@ -18,6 +18,7 @@ var published = []struct {
 	{"boat", "boat.yaml of a Thole boat folder", boatShape},
 	{"voyage", "voyage.yaml of a Thole boat folder", voyageShape},
 	{"trials", "trials.yaml of a Thole boat folder", trialsShape},
+	{"whatif", "whatif.yaml of a Thole boat folder", whatifShape},
 }
 
 // The published schemas are what the reader's tables say.
@@ -70,8 +71,8 @@ func decoded(t *testing.T, text []byte) any {
 
 // Source: JSON Schema draft 2020-12 as carried out by santhosh-tekuri/jsonschema v6.
 func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
-	boat, voyage, trials := compiled(t, "boat"), compiled(t, "voyage"), compiled(t, "trials")
-	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage, "trials.yaml": trials} {
+	boat, voyage, trials, whatif := compiled(t, "boat"), compiled(t, "voyage"), compiled(t, "trials"), compiled(t, "whatif")
+	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage, "trials.yaml": trials, "whatif.yaml": whatif} {
 		text, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -114,6 +115,9 @@ func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 	}
 	if trials.Validate(decoded(t, []byte("rolled: [{date: 2026-09-14, rolls: 10, seconds: 21 s}]"))) == nil {
 		t.Error("the schema takes seconds with a unit")
+	}
+	if whatif.Validate(decoded(t, []byte("levers: [{name: a, ballast: 10}]"))) == nil {
+		t.Error("the schema takes ballast without a unit")
 	}
 	if voyage.Validate(decoded(t, []byte("from: {name: A, at: [16.886, 24.988 W]}"))) == nil {
 		t.Error("the schema takes a latitude without N or S")

@@ -41,6 +41,12 @@ const (
 	keyed      // a mapping with shape.keys
 	namedPlace // a mapping from names of the person's own to shape.item
 	crewPlace  // a point, {in: compartment} or none
+	oneOrMore  // a shape.item, or a list of them
+	anyText    // any one value, as it is to stand in a file
+	changeOfMass
+	changeOfShare
+	changeOfDays
+	changeOfDate
 )
 
 // shape is what a value must look like. One table of shapes (keys.go) serves
@@ -95,6 +101,13 @@ func (r *reader) check(n *node, name string, s shape, example string) {
 			r.check(item, one(name), *s.item, example)
 		}
 		return
+	case oneOrMore:
+		if n.form == list {
+			r.check(n, name, shape{kind: listOf, item: s.item, most: mostTogether}, example)
+		} else {
+			r.check(n, name, *s.item, example)
+		}
+		return
 	case tuple:
 		r.checkTuple(n, name, s, example)
 	case crewPlace:
@@ -108,6 +121,9 @@ func (r *reader) check(n *node, name string, s shape, example string) {
 	}
 	n.bad = len(r.faults) > before
 }
+
+// mostTogether bounds the acts of a kind, and the names, in one lever.
+const mostTogether = 100
 
 // mostItems bounds a list that has no bound of its own.
 const mostItems = 1000
@@ -290,8 +306,10 @@ func (r *reader) checkScalar(n *node, name string, s shape, example string) {
 	var err error
 	text := n.text
 	switch s.kind {
-	case words, filename:
+	case words, filename, anyText:
 		r.checkWords(n, name, example)
+	case changeOfMass, changeOfShare, changeOfDays, changeOfDate:
+		err = checkChange(text, s.kind)
 	case length:
 		err = quantity(n, units.ParseLength)
 	case mass:

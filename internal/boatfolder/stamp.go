@@ -21,14 +21,14 @@ func Stamp(dir string) (string, error) {
 	defer root.Close()
 	r := newReader(rooted{root})
 	r.folder(dir)
-	return r.stamp(""), nil
+	return r.stamp(), nil
 }
 
-// stamp is of all files read but one.
-func (r *reader) stamp(but string) string {
+// stamp is of all files read but some.
+func (r *reader) stamp(but ...string) string {
 	sum := sha256.New()
 	for _, name := range slices.Sorted(keysOf(r.opened)) {
-		if name == but {
+		if slices.Contains(but, name) {
 			continue
 		}
 		fmt.Fprintf(sum, "%q %d\n", name, len(r.opened[name]))

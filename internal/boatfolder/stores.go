@@ -9,11 +9,31 @@ import (
 	"thole/internal/model"
 )
 
-var storesHeader = []string{"what", "count", "mass", "where", "used", "known", "provides", "notes"}
+// storesColumns are the columns of stores.csv.
+var storesColumns = []key{
+	text("what", "day bags", "its name"),
+	of(whole, "count", "3", "how many; 1 if blank"),
+	of(mass, "mass", "2.4 kg", "of one"),
+	text("where", "locker 203", "a compartment's name or number, or a point x; y; z"),
+	text("used", "days 1-80", "when it is used up: days 1-80, day 12, days 1-80 into 301; kept aboard if blank"),
+	knownKey,
+	text("provides", "10 days", "what it is good for"),
+	text("notes", "ends first", "anything worth keeping"),
+}
+
+var storesHeader = keyNames(storesColumns)
+
+func keyNames(keys []key) []string {
+	out := make([]string, len(keys))
+	for i, k := range keys {
+		out[i] = k.name
+	}
+	return out
+}
 
 // stores reads stores.csv.
 func (r *reader) stores(data []byte) []model.Store {
-	t := r.cells(storesFile, data)
+	t := r.split(storesFile, data)
 	if t == nil {
 		return nil
 	}

@@ -45,10 +45,26 @@ type node struct {
 	items  []*node
 	pairs  []pair
 
+	// How it is written, for edits.
+	flow        bool // in brackets
+	block       bool // text on lines of its own, behind | or >
+	open, close spot // of the brackets
+	dash        spot // of the hyphen, for a list's item that has one
+
 	// What the check against its shape found.
 	number, half float64
 	given        bool // half was given
 	bad          bool // a fault has been told; do not use
+}
+
+// spot is a place in a text: line and column from 1, columns in letters; nothing where there is none.
+type spot struct{ line, column int }
+
+func spotOf(t *token.Token) spot {
+	if t == nil || t.Position == nil {
+		return spot{}
+	}
+	return spot{t.Position.Line, t.Position.Column}
 }
 
 type pair struct {
@@ -120,6 +136,27 @@ func (n *node) source() model.Source {
 		return model.Source{}
 	}
 	return n.at
+}
+
+// clone copies a value and all below it, for one who changes it.
+func (n *node) clone() *node {
+	if n == nil {
+		return nil
+	}
+	out := *n
+	if n.items != nil {
+		out.items = make([]*node, len(n.items))
+		for i, item := range n.items {
+			out.items[i] = item.clone()
+		}
+	}
+	if n.pairs != nil {
+		out.pairs = make([]pair, len(n.pairs))
+		for i, p := range n.pairs {
+			out.pairs[i] = pair{p.key, p.keyAt, p.value.clone()}
+		}
+	}
+	return &out
 }
 
 // readable refuses bytes that are no text and gives the text with plain line
@@ -276,6 +313,9 @@ func (r *reader) node(file, key string, n ast.Node) *node {
 		return out
 	case *ast.MappingNode:
 		out.form = mapping
+		if out.flow = v.IsFlowStyle; out.flow {
+			out.open, out.close = spotOf(v.Start), spotOf(v.End)
+		}
 		for i, p := range v.Values {
 			if i == mostKeys {
 				r.fault(place(file, key, p), "", "is it the right file?", "more than %d keys in one place", mostKeys)
@@ -288,11 +328,18 @@ func (r *reader) node(file, key string, n ast.Node) *node {
 		r.pair(out, file, key, v)
 	case *ast.SequenceNode:
 		out.form = list
+		if out.flow = v.IsFlowStyle; out.flow {
+			out.open, out.close = spotOf(v.Start), spotOf(v.End)
+		}
 		for i, item := range v.Values {
-			out.items = append(out.items, r.node(file, fmt.Sprintf("%s[%d]", key, i), item))
+			n := r.node(file, fmt.Sprintf("%s[%d]", key, i), item)
+			if !out.flow && i < len(v.Entries) {
+				n.dash = spotOf(v.Entries[i].Start)
+			}
+			out.items = append(out.items, n)
 		}
 	case *ast.LiteralNode:
-		out.form, out.quoted = scalar, true
+		out.form, out.quoted, out.block = scalar, true, true
 		out.text = v.Value.GetValue().(string)
 	default:
 		out.form = scalar

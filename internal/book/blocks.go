@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"strings"
 
 	"thole/internal/draw"
 	"thole/internal/draw/letters"
@@ -25,6 +26,12 @@ func (p *paper) block(b sheet.Block) {
 		p.table(b.Table)
 	case b.Chart != nil:
 		p.picture(b.Chart.Heading, draw.OfChart(*b.Chart, pictureSize), b.Chart.Alt)
+	case b.Field != nil:
+		p.picture(b.Field.Heading, draw.OfField(*b.Field, pictureSize), b.Field.Alt+" "+b.Field.Note)
+	case b.Matrix != nil:
+		for _, part := range b.Matrix.Split(mostColumns) {
+			p.picture(part.Heading, draw.OfMatrix(part, matrixSize), strings.TrimSpace(part.Alt+" "+part.Note))
+		}
 	case b.Drawing != nil:
 		p.drawing(b.Drawing)
 	case b.Solid != nil:
@@ -43,6 +50,12 @@ func (p *paper) block(b sheet.Block) {
 
 // pictureSize is the paper a picture may take: a little less than half a page.
 var pictureSize = draw.Size{Width: width, Height: 108, Text: 3.7}
+
+// mostColumns of a matrix are as many as have room for their numbers on a page.
+const mostColumns = 26
+
+// matrixSize leaves room for a heading and a sentence beside a matrix of many rows.
+var matrixSize = draw.Size{Width: width, Height: height - 44, Text: 3.7}
 
 // drawing prints a plane drawing.
 func (p *paper) drawing(d *sheet.Drawing) {
@@ -120,6 +133,7 @@ func (p *paper) figures(f *sheet.Figures) {
 			p.lines(r.Why, indented)
 		}
 	}
+	p.accounts(f)
 	p.gap(2)
 }
 

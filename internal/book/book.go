@@ -16,16 +16,18 @@ import (
 	"thole/internal/answer"
 	"thole/internal/draw"
 	"thole/internal/draw/letters"
+	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/portrait"
 )
 
 // Print writes the book of a boat: a title page that begins with the cautions,
-// the boat cut open, every answer on a line, then every answer in full.
-func Print(w io.Writer, c *answer.Case, answers []answer.Answer, stamp string) error {
+// the boat cut open, every answer on a line, what would change them, then every answer in full.
+func Print(w io.Writer, c *answer.Case, answers []answer.Answer, changes levers.Result, stamp string) error {
 	p := newPaper(c.Folder, stamp)
 	p.title(answers, stamp)
 	p.overview(c, answers)
+	p.levers(changes)
 	for _, a := range answers {
 		p.answer(a)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"thole/internal/answer"
 	"thole/internal/house/gallery"
+	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/sheet"
 )
@@ -25,10 +26,22 @@ func folder() *model.Folder {
 	return f
 }
 
+// changes is a table of three levers: one that tells, one that does not and one that cannot be asked.
+func changes() levers.Result {
+	all := gallery.Answers()
+	r := levers.Result{Levers: []levers.Lever{{Name: "stern 5 % fuller"}, {Name: "leave a month later"}, {Name: "no anchor"}}, Base: all, Tightest: all[0].Question}
+	row := levers.Row{Lever: 0}
+	for _, a := range all {
+		row.Cells = append(row.Cells, levers.Cell{Question: a.Question, Was: a.Verdict, Verdict: answer.No, Shown: "−12 mm"})
+	}
+	r.Rows = []levers.Row{row, {Lever: 1, Nothing: true}, {Lever: 2, Trouble: "nothing aboard is called anchor"}}
+	return r
+}
+
 func printed(t *testing.T, f *model.Folder) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Print(&b, answer.NewCase(f), gallery.Answers(), "3f9a1c"); err != nil {
+	if err := Print(&b, answer.NewCase(f), gallery.Answers(), changes(), "3f9a1c"); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

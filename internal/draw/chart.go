@@ -31,8 +31,14 @@ func OfChart(c sheet.Chart, s Size) Picture {
 		}
 	}
 	p.axes(c, frame, at, t)
+	for i, curve := range bars(c.Series) {
+		p.bars(curve, i, at)
+	}
 	turn := map[sheet.Role]int{}
 	for _, curve := range c.Series {
+		if curve.Width > 0 {
+			continue
+		}
 		for _, run := range runs(curve) {
 			line := Stroke{Role: curve.Role, Name: curve.Name, Clipped: true, Turn: turn[curve.Role]}
 			for _, q := range run {
@@ -117,16 +123,21 @@ func (p *Picture) axes(c sheet.Chart, f Box, at func(x, y float64) [2]float64, t
 // many lines it took.
 func (p *Picture) key(curves []sheet.Series, t, y float64) int {
 	x, lines := 0.0, 1
-	turn := map[sheet.Role]int{}
+	turn, piled := map[sheet.Role]int{}, 0
 	for _, c := range curves {
 		w := 3.4*t + TextWidth(c.Name, t)
 		if x > 0 && x+w > p.Width {
 			x, lines = 0, lines+1
 		}
 		foot := y + 1.6*t*float64(lines) - 0.7*t
+		p.Words = append(p.Words, Word{X: x + 2.8*t, Y: foot, Size: t, Text: c.Name, Anchor: "start", Role: sheet.Main})
+		if c.Width > 0 {
+			p.free(func(q *Picture) { q.filled(Box{x, foot - 0.8*t, x + 2.2*t, foot + 0.1*t}, piled, c.Name) })
+			x, piled = x+w+1.4*t, piled+1
+			continue
+		}
 		p.Strokes = append(p.Strokes, Stroke{Role: c.Role, Turn: turn[c.Role],
 			Points: [][2]float64{{x, foot - 0.3*t}, {x + 2.4*t, foot - 0.3*t}}})
-		p.Words = append(p.Words, Word{X: x + 2.8*t, Y: foot, Size: t, Text: c.Name, Anchor: "start", Role: sheet.Main})
 		x += w + 1.4*t
 		turn[c.Role]++
 	}

@@ -39,6 +39,10 @@ type Stroke struct {
 	Hollow  bool    // a dot that is only a ring
 	Clipped bool
 	Turn    int // which of several curves of one role: picks the dash
+	// Rings make an area instead, by the even-odd rule, without a line: Tone is how much ink it
+	// takes, from 0 for bare paper to 1.
+	Rings [][][2]float64
+	Tone  float64
 }
 
 // Word is a line of text; X and Y are its foot at the anchor.
@@ -48,6 +52,7 @@ type Word struct {
 	Text   string
 	Anchor string // start, middle or end
 	Role   sheet.Role
+	Light  bool // on ink: the letters are left as paper
 }
 
 // Size is the paper a picture may take, in millimetres.

@@ -21,6 +21,9 @@ import (
 func TestGoldenSVG(t *testing.T) {
 	golden.Check(t, "drawing.svg", OfDrawing(*gallery.Drawing(), Page).SVG())
 	golden.Check(t, "chart.svg", OfChart(*gallery.Chart(), Page).SVG())
+	golden.Check(t, "bars.svg", OfChart(*gallery.Bars(), Page).SVG())
+	golden.Check(t, "field.svg", OfField(*gallery.Field(), Page).SVG())
+	golden.Check(t, "matrix.svg", OfMatrix(*gallery.Matrix(), Page).SVG())
 	golden.Check(t, "mark.svg", OfMark(MarkOf(0.011, 0.03, 0.014), Size{Width: 60, Height: 6, Text: 3}, "11 mm, close").SVG())
 	golden.Check(t, "mark-untold.svg", OfMark(NoMark(), Size{Width: 60, Height: 6, Text: 3}, "cannot tell").SVG())
 }

@@ -11,6 +11,9 @@ func (p Picture) PDF(doc *fpdf.Fpdf, x, y float64, family string) {
 	}
 	for _, w := range p.Words {
 		c := wordInk(w.Role)
+		if w.Light {
+			c = toned(0)
+		}
 		doc.SetFont(family, "", 0)
 		doc.SetFontUnitSize(w.Size)
 		doc.SetTextColor(c.R, c.G, c.B)
@@ -50,6 +53,19 @@ func (p Picture) paint(doc *fpdf.Fpdf, s Stroke, x, y float64) {
 	if d := s.dash(); d != nil {
 		doc.SetDashPattern(d, 0)
 		defer doc.SetDashPattern(nil, 0)
+	}
+	if len(s.Rings) > 0 {
+		t := toned(s.Tone)
+		doc.SetFillColor(t.R, t.G, t.B)
+		for _, r := range s.Rings {
+			doc.MoveTo(x+r[0][0], y+r[0][1])
+			for _, q := range r[1:] {
+				doc.LineTo(x+q[0], y+q[1])
+			}
+			doc.ClosePath()
+		}
+		doc.DrawPath("F*")
+		return
 	}
 	doc.MoveTo(x+s.Points[0][0], y+s.Points[0][1])
 	for _, q := range s.Points[1:] {

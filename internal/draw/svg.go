@@ -37,8 +37,12 @@ func (p Picture) SVG() []byte {
 		p.stroke(b, s, clip)
 	}
 	for _, w := range p.Words {
+		class := string(w.Role)
+		if w.Light {
+			class += " light"
+		}
 		fmt.Fprintf(b, `<text class="%s" x="%s" y="%s" font-size="%s" text-anchor="%s">%s</text>`+"\n",
-			w.Role, p.n(w.X), p.n(w.Y), p.n(w.Size), anchor(w.Anchor), escape(w.Text))
+			class, p.n(w.X), p.n(w.Y), p.n(w.Size), anchor(w.Anchor), escape(w.Text))
 	}
 	b.WriteString("</svg>\n")
 	return b.Bytes()
@@ -74,13 +78,23 @@ func (p Picture) stroke(w io.Writer, s Stroke, clip string) {
 		return
 	}
 	var d strings.Builder
-	for i, q := range s.Points {
-		d.WriteByte("ML"[min(i, 1)])
-		d.WriteString(p.n(q[0]) + " " + p.n(q[1]))
+	run := func(points [][2]float64, closed bool) {
+		for i, q := range points {
+			d.WriteByte("ML"[min(i, 1)])
+			d.WriteString(p.n(q[0]) + " " + p.n(q[1]))
+		}
+		if closed {
+			d.WriteByte('Z')
+		}
 	}
-	if s.Closed {
-		d.WriteByte('Z')
+	if len(s.Rings) > 0 {
+		for _, r := range s.Rings {
+			run(r, true)
+		}
+		fmt.Fprintf(w, `<path class="tone" fill="%s" fill-rule="evenodd" d="%s"%s>%s</path>`+"\n", css(toned(s.Tone)), d.String(), extra, title)
+		return
 	}
+	run(s.Points, s.Closed)
 	fmt.Fprintf(w, `<path class="%s" d="%s"%s>%s</path>`+"\n", class, d.String(), extra, title)
 }
 
@@ -114,10 +128,11 @@ func escape(s string) string {
 	return b.String()
 }
 
+func css(i Ink) string { return fmt.Sprintf("#%02x%02x%02x", i.R, i.G, i.B) }
+
 // style is the look on paper, written from the same table that the PDF uses.
 var style = func() string {
 	var b strings.Builder
-	css := func(i Ink) string { return fmt.Sprintf("#%02x%02x%02x", i.R, i.G, i.B) }
 	dash := func(d []float64) string {
 		var t []string
 		for _, v := range d {
@@ -125,7 +140,7 @@ var style = func() string {
 		}
 		return strings.Join(t, " ")
 	}
-	b.WriteString(".thole path,.thole circle{fill:none;stroke-linejoin:round;stroke-linecap:butt}\n")
+	b.WriteString(".thole path:not(.tone),.thole circle{fill:none;stroke-linejoin:round;stroke-linecap:butt}\n")
 	b.WriteString(".thole text{font-family:'IBM Plex Sans',sans-serif;font-variant-numeric:tabular-nums}\n")
 	var roles []string
 	for r := range looks {
@@ -147,7 +162,7 @@ var style = func() string {
 		}
 		fmt.Fprintf(&b, ".thole .%s.dot{fill:%s}\n.thole text.%s{fill:%s;stroke:none}\n", r, css(l.Ink), r, css(wordInk(sheet.Role(r))))
 	}
-	b.WriteString(".thole .ring{fill:#fff}\n")
+	b.WriteString(".thole .ring,.thole text.light{fill:#fff}\n")
 	for i, d := range dashes {
 		if i > 0 {
 			fmt.Fprintf(&b, ".thole .other.turn%d{stroke-dasharray:%s}\n", i, dash(d))

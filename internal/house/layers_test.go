@@ -38,7 +38,7 @@ var may = map[string][]string{
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
 	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials"},
-	"levers":     {"answer", "boatfolder", "model", "units"},
+	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
 	"terminal":   {"answer", "levers", "model", "sheet", "draw", "units"},
 	"book":       {"answer", "levers", "model", "sheet", "draw", "portrait", "units"},

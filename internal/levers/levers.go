@@ -6,7 +6,8 @@
 package levers
 
 import (
-	"context"
+	"fmt"
+	"slices"
 
 	"thole/internal/answer"
 	"thole/internal/boatfolder"
@@ -31,7 +32,9 @@ type Cell struct {
 	// Change is the margin's change in its unit; meaningless where Known is false (the margin is of another kind, or missing).
 	Change float64 `json:"change"`
 	Known  bool    `json:"known"`
-	Shown  string  `json:"shown"` // for people, in the folder's units: "+12 mm"; "0" where it does not move
+	// Shown is for people, in the folder's units: "+12 mm"; "0" where it does not move; "surer" or "less sure" where only its
+	// spread does; "now" and the margin where that is of another kind than before.
+	Shown string `json:"shown"`
 }
 
 // Row is one lever against all questions, in the order of the table.
@@ -39,6 +42,8 @@ type Row struct {
 	Lever   int    `json:"lever"` // index into the list
 	Cells   []Cell `json:"cells"`
 	Trouble string `json:"trouble,omitempty"` // why it could not be asked
+	// Nothing: no margin, no verdict and nothing of how sure they are moves.
+	Nothing bool `json:"nothing,omitempty"`
 }
 
 // Result is the whole table.
@@ -46,15 +51,52 @@ type Result struct {
 	Levers   []Lever         `json:"levers"`
 	Base     []answer.Answer `json:"base"`     // the answers as the folder stands, in the order of the table
 	Tightest string          `json:"tightest"` // the question whose answer is tightest
-	// Rows are sorted by what helps the tightest answer most.
+	// Rows are sorted by what helps the tightest answer most; those that change nothing stand behind them, then
+	// those that could not be asked.
 	Rows []Row `json:"rows"`
 }
 
-// List is every lever: the folder's own, then those offered.
-func List(f *model.Folder, d *boatfolder.Draft) []Lever { return nil }
+// List is every lever: the folder's own, then those offered. One that cannot be made says why.
+func List(f *model.Folder, d *boatfolder.Draft) []Lever {
+	out := []Lever{}
+	for _, own := range f.Levers {
+		l := Lever{Name: own.Name, Group: groupOf(own.Acts), Own: true, Fault: own.Fault, Edits: []boatfolder.Edit{}}
+		if l.Fault == "" {
+			edits, err := Edits(f, d, own.Acts)
+			if err == nil {
+				l.Edits = edits
+			} else {
+				l.Fault = fmt.Sprintf("%s:%d:%d: %v", own.Source.File, own.Source.Line, own.Source.Column, err)
+			}
+		}
+		out = append(out, l)
+	}
+	for _, l := range offered(f, d) {
+		if !slices.ContainsFunc(out, func(o Lever) bool { return o.Name == l.Name }) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
 
-// Table asks every question again with every lever. each is called with each row as it comes, from one
-// goroutine at a time; it may be nil.
-func Table(ctx context.Context, d *boatfolder.Draft, base *answer.Case, table []answer.Question, ls []Lever, o answer.Options, each func(Row)) (Result, error) {
-	return Result{}, nil
+// groupOf is what the first of some acts touches.
+func groupOf(acts []model.Act) string {
+	if len(acts) == 0 {
+		return loading
+	}
+	switch acts[0].Do {
+	case model.Open, model.Shut:
+		return hatches
+	case model.Raise, model.Fuller:
+		return shaping
+	case model.Days, model.Leave:
+		return voyages
+	case model.SetValue:
+		if acts[0].File == voyageFile {
+			return voyages
+		} else if acts[0].File != storesFile {
+			return shaping
+		}
+	}
+	return loading
 }

@@ -20,8 +20,9 @@ type Folder struct {
 	Stores []Store
 	Voyage *Voyage // nil when the folder has none
 	Trials *Trials // nil when the folder has none
+	Levers []Lever // whatif.yaml, in its order
 	Notes  []Note  // what the reader passed over or took for granted
-	// Stamp marks the content of all files but trials.yaml, so that it can be written down there.
+	// Stamp marks the content of all files but trials.yaml and whatif.yaml, so that it can be written down in the first.
 	Stamp string
 }
 

@@ -17,6 +17,8 @@ type Block struct {
 	Figures *Figures `json:"figures,omitempty"`
 	Table   *Table   `json:"table,omitempty"`
 	Chart   *Chart   `json:"chart,omitempty"`
+	Field   *Field   `json:"field,omitempty"`
+	Matrix  *Matrix  `json:"matrix,omitempty"`
 	Drawing *Drawing `json:"drawing,omitempty"`
 	Solid   *Solid   `json:"solid,omitempty"`
 	Warning *Warning `json:"warning,omitempty"`
@@ -43,7 +45,11 @@ type Figure struct {
 	Places int     `json:"places"`           // digits behind the point
 	Spread float64 `json:"spread,omitempty"` // half width of the 19-in-20 range, same unit
 	Text   string  `json:"text,omitempty"`   // shown instead of the number when set (feet and inches, a word)
-	Why    string  `json:"why,omitempty"`    // what it is and how it was got
+	Why    string  `json:"why,omitempty"`    // what it is
+	Method string  `json:"method,omitempty"` // how it was worked out
+	Source string  `json:"source,omitempty"` // where the method is printed
+	// Inputs are what it was worked out from, each a file of the folder and, behind a colon, a key in it: boat.yaml: weights
+	Inputs []string `json:"inputs,omitempty"`
 }
 
 // Table is rows under named columns.
@@ -90,12 +96,16 @@ type Axis struct {
 	Places int       `json:"places"`
 }
 
-// Series is one curve.
+// Series is one curve, or one row of bars.
 type Series struct {
 	Name string    `json:"name"`
 	X    []float64 `json:"x"`
 	Y    []float64 `json:"y"`
 	Role Role      `json:"role"`
+	// Width above nothing makes bars of the points: each so wide about its X, standing on Base and Y high, so
+	// that several can be piled up. Rows of bars are told apart by how they are filled, in their order.
+	Width float64   `json:"width,omitempty"`
+	Base  []float64 `json:"base,omitempty"`
 }
 
 // Role says how much a curve or a line matters, not what it looks like.

@@ -2,6 +2,7 @@ package terminal
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"thole/internal/draw"
@@ -29,7 +30,7 @@ func (p *page) chart(c *sheet.Chart) {
 		step := 0
 		cv.line(0, y, float64(cv.wide()-1), y, pen{on: 1, off: 3, sign: '.'}, &step)
 	}
-	legend := p.marks(cv, c, at)
+	legend := append(p.bars(cv, c, at), p.marks(cv, c, at)...)
 	legend = append(p.curves(cv, c, at), legend...)
 	p.line(p.look.say(draw.Named(c.Y)))
 	p.plot(cv, c, left)
@@ -54,6 +55,9 @@ func (p *page) curves(cv *canvas, c *sheet.Chart, at func(x, y float64) (float64
 	var legend [][2]string
 	letter := 'a'
 	for _, s := range c.Series {
+		if s.Width > 0 {
+			continue
+		}
 		pen, sample := p.pen(s.Role)
 		tag := rune(0)
 		if s.Role == sheet.Other {
@@ -64,7 +68,14 @@ func (p *page) curves(cv *canvas, c *sheet.Chart, at func(x, y float64) (float64
 		n := min(len(s.X), len(s.Y))
 		for i := range n {
 			x, y := at(s.X[i], s.Y[i])
-			if i > 0 {
+			if i > 0 && heaped(c) { // dots would lie under the signs of the bars
+				px, py := at(s.X[i-1], s.Y[i-1])
+				for k := 0.0; k <= math.Abs(x-px); k += 2 {
+					t := k / math.Max(math.Abs(x-px), 1)
+					cv.put(int(px+t*(x-px)), int(py+t*(y-py)), overBars)
+				}
+				sample = string(overBars)
+			} else if i > 0 {
 				px, py := at(s.X[i-1], s.Y[i-1])
 				cv.line(px, py, x, y, pen, &step)
 			}
@@ -134,6 +145,42 @@ func (p *page) pen(r sheet.Role) (pen, string) {
 		return pen{on: 2, off: 2}, "⠄⠄"
 	}
 	return pen{on: 1, off: 2}, "⠄⠄"
+}
+
+// heaps are the signs that rows of bars are made of, in order.
+var heaps = []rune("-/:#x")
+
+// overBars is a curve's sign where there are bars.
+const overBars = 'o'
+
+// heaped tells whether a chart has bars.
+func heaped(c *sheet.Chart) bool {
+	return slices.ContainsFunc(c.Series, func(s sheet.Series) bool { return s.Width > 0 })
+}
+
+// bars fills the bars with the sign of their row and returns what each stands for.
+func (p *page) bars(cv *canvas, c *sheet.Chart, at func(x, y float64) (float64, float64)) [][2]string {
+	var legend [][2]string
+	for _, s := range c.Series {
+		if s.Width <= 0 {
+			continue
+		}
+		sign := heaps[len(legend)%len(heaps)]
+		for i := range min(len(s.X), len(s.Y), len(s.Base)) {
+			x0, y0 := at(s.X[i]-s.Width/2, s.Base[i])
+			x1, y1 := at(s.X[i]+s.Width/2, s.Base[i]+s.Y[i])
+			if !fits(x0, y0) || !fits(x1, y1) {
+				continue
+			}
+			for x := int(math.Round(x0/2)) * 2; x < int(math.Round(x1/2))*2; x += 2 {
+				for y := int(math.Round(y1/4)) * 4; y < int(math.Round(y0/4))*4; y += 4 {
+					cv.put(x, y, sign)
+				}
+			}
+		}
+		legend = append(legend, [2]string{string(sign), s.Name})
+	}
+	return legend
 }
 
 // plot writes the canvas between its axes, with the numbers beside and under it.

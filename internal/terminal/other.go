@@ -3,7 +3,9 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"net"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +16,7 @@ import (
 func (v verbs) serve() *cobra.Command {
 	var port int
 	var quiet bool
+	var listen string
 	c := &cobra.Command{
 		Use:   "serve FOLDER",
 		Short: "The page, on this machine only",
@@ -28,7 +31,12 @@ func (v verbs) serve() *cobra.Command {
 					open(url)
 				}
 			}
-			err := v.t.Serve(c.Context(), args[0], v.t.Table, fmt.Sprintf("127.0.0.1:%d", port), ready)
+			serve, host := v.t.Serve, "127.0.0.1"
+			if listen != "" {
+				serve, host = v.t.ServeBeyond, strings.Trim(listen, "[]")
+				fmt.Fprintf(v.errs, "Caution: anyone on the network of %s may read this folder and change it, unseen and without a password.\n", host)
+			}
+			err := serve(c.Context(), args[0], v.t.Table, net.JoinHostPort(host, strconv.Itoa(port)), ready)
 			if c.Context().Err() != nil {
 				return nil
 			}
@@ -37,6 +45,7 @@ func (v verbs) serve() *cobra.Command {
 	}
 	c.Flags().IntVar(&port, "port", 8137, "port of this machine; 0 takes any free one")
 	c.Flags().BoolVar(&quiet, "no-open", false, "do not open a browser")
+	c.Flags().StringVar(&listen, "listen", "", "an address of this machine on a network, instead of this machine alone: anyone there may read and change the folder")
 	return c
 }
 
@@ -55,6 +64,10 @@ func (v verbs) book() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			changes, err := v.changes(c.Context(), args[0], s)
+			if err != nil {
+				return err
+			}
 			if file == "" {
 				abs, err := filepath.Abs(args[0])
 				if err != nil {
@@ -67,9 +80,9 @@ func (v verbs) book() *cobra.Command {
 				return err
 			}
 			if file == "-" {
-				return v.t.Print(v.out, s.asked, all, stamp)
+				return v.t.Print(v.out, s.asked, all, changes, stamp)
 			}
-			if err := writeFile(v.t.files(), file, func(w io.Writer) error { return v.t.Print(w, s.asked, all, stamp) }); err != nil {
+			if err := writeFile(v.t.files(), file, func(w io.Writer) error { return v.t.Print(w, s.asked, all, changes, stamp) }); err != nil {
 				return err
 			}
 			fmt.Fprintln(v.out, file)
@@ -97,14 +110,14 @@ func (v verbs) start() *cobra.Command {
 
 func (v verbs) schema() *cobra.Command {
 	return &cobra.Command{
-		Use:       "schema boat|voyage|trials",
+		Use:       "schema boat|voyage|trials|whatif",
 		Short:     "The JSON Schema of a file, for editors that check while you write",
-		ValidArgs: []string{"boat", "voyage", "trials"},
-		Args:      takes("boat|voyage|trials"),
+		ValidArgs: []string{"boat", "voyage", "trials", "whatif"},
+		Args:      takes("boat|voyage|trials|whatif"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			b := v.t.Schema(args[0])
 			if len(b) == 0 {
-				return fmt.Errorf("there is no schema of %q (boat, voyage or trials)", args[0])
+				return fmt.Errorf("there is no schema of %q (boat, voyage, trials or whatif)", args[0])
 			}
 			_, err := fmt.Fprintln(v.out, strings.TrimRight(string(b), "\n"))
 			return err

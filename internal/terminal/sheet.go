@@ -22,6 +22,17 @@ func (p *page) block(b sheet.Block) {
 		p.table(b.Table)
 	case b.Chart != nil:
 		p.chart(b.Chart)
+	case b.Field != nil:
+		p.field(b.Field)
+	case b.Matrix != nil:
+		label := 0
+		for _, r := range b.Matrix.Rows {
+			label = max(label, columns(p.look.say(r.Name)))
+		}
+		// a letter a column, and a space between groups
+		for _, part := range b.Matrix.Split((p.look.Width - min(label, p.look.Width/3) - 3) * 3 / 4) {
+			p.matrix(&part)
+		}
 	case b.Drawing != nil:
 		p.drawing(b.Drawing)
 	case b.Solid != nil:

@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"thole/internal/answer"
+	"thole/internal/levers"
 	"thole/internal/model"
 )
 
@@ -27,9 +28,13 @@ type Tools struct {
 	Start   func(dir string) error
 	Schema  func(name string) []byte
 	Serve   func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
-	Print   func(w io.Writer, c *answer.Case, answers []answer.Answer, stamp string) error
-	Env     func(string) string
-	disk    disk // nil is the machine's own
+	// ServeBeyond is Serve at an address of a network.
+	ServeBeyond func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
+	Print       func(w io.Writer, c *answer.Case, answers []answer.Answer, changes levers.Result, stamp string) error
+	// Levers opens a folder with what would change its answers.
+	Levers func(dir string) (*levers.Desk, error)
+	Env    func(string) string
+	disk   disk // nil is the machine's own
 }
 
 // The exit statuses.

@@ -18,6 +18,7 @@ import (
 	"thole/internal/answer"
 	"thole/internal/house/gallery"
 	"thole/internal/house/golden"
+	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/sheet"
 )
@@ -35,7 +36,8 @@ func tools(env map[string]string, table []answer.Question) Tools {
 			}
 			return []byte(`{"title":"` + name + `"}`)
 		},
-		Print: func(w io.Writer, _ *answer.Case, all []answer.Answer, stamp string) error {
+		Levers: startersLevers,
+		Print: func(w io.Writer, _ *answer.Case, all []answer.Answer, _ levers.Result, stamp string) error {
 			_, err := fmt.Fprintf(w, "%d %s", len(all), stamp)
 			return err
 		},
@@ -219,7 +221,9 @@ func TestBook(t *testing.T) {
 		t.Errorf("%d %v %q %q %s", code, err, b, out, errs)
 	}
 	tl := tools(nil, gallery.Table())
-	tl.Print = func(io.Writer, *answer.Case, []answer.Answer, string) error { return errors.New("paper out") }
+	tl.Print = func(io.Writer, *answer.Case, []answer.Answer, levers.Result, string) error {
+		return errors.New("paper out")
+	}
 	code, _, _ = run(t, tl, "book", "x", "-o", file)
 	left, err := os.ReadDir(dir)
 	if err != nil || code != 2 || len(left) != 1 {
@@ -238,6 +242,20 @@ func TestServe(t *testing.T) {
 	code, out, _ := run(t, tl, "serve", "x", "--no-open", "--port", "9")
 	if code != 0 || addr != "127.0.0.1:9" || !strings.HasPrefix(out, "http://127.0.0.1:9/") {
 		t.Errorf("%d %q %q", code, addr, out)
+	}
+}
+
+// TestServeBeyond: only who asks for a network gets one, and is cautioned.
+func TestServeBeyond(t *testing.T) {
+	tl := tools(nil, gallery.Table())
+	var addr string
+	tl.ServeBeyond = func(_ context.Context, _ string, _ []answer.Question, a string, _ func(string)) error {
+		addr = a
+		return nil
+	}
+	code, _, errs := run(t, tl, "serve", "x", "--no-open", "--listen", "192.0.2.7")
+	if code != 0 || addr != "192.0.2.7:8137" || !strings.Contains(errs, "may read this folder and change it") {
+		t.Errorf("%d %q %q", code, addr, errs)
 	}
 }
 

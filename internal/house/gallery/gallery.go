@@ -19,6 +19,8 @@ func Blocks() map[string]sheet.Block {
 		"figures": {Figures: figures()},
 		"table":   {Table: table()},
 		"chart":   {Chart: Chart()},
+		"field":   {Field: Field()},
+		"matrix":  {Matrix: Matrix()},
 		"drawing": {Drawing: Drawing()},
 		"solid":   {Solid: solid()},
 		"warning": {Warning: &sheet.Warning{Text: "A capsize test in sheltered water proves her; this does not."}},
@@ -29,7 +31,7 @@ func Blocks() map[string]sheet.Block {
 }
 
 // Kinds lists the names of Blocks in the order of a sheet.
-var Kinds = []string{"text", "figures", "table", "chart", "drawing", "solid", "warning", "sources"}
+var Kinds = []string{"text", "figures", "table", "chart", "field", "matrix", "drawing", "solid", "warning", "sources"}
 
 // Sheet is every kind of block on one sheet.
 func Sheet() sheet.Sheet {
@@ -37,6 +39,9 @@ func Sheet() sheet.Sheet {
 	all := Blocks()
 	for _, k := range Kinds {
 		s.Blocks = append(s.Blocks, all[k])
+		if k == "chart" { // curves and bars are one kind
+			s.Blocks = append(s.Blocks, sheet.Block{Chart: Bars()})
+		}
 	}
 	return s
 }
@@ -44,7 +49,8 @@ func Sheet() sheet.Sheet {
 func figures() *sheet.Figures {
 	return &sheet.Figures{Heading: "Figures", Rows: []sheet.Figure{
 		{Name: "displacement", Value: 624.3, Unit: "kg", Places: 1, Spread: 18.2},
-		{Name: "draft", Value: 0.214, Unit: "m", Places: 3, Why: "to the lowest point of the keel"},
+		{Name: "draft", Value: 0.214, Unit: "m", Places: 3, Why: "to the lowest point of the keel",
+			Method: "weight and displaced water in balance", Source: "Archimedes", Inputs: []string{"boat.yaml: weights", "cuts.csv"}},
 		{Name: "trim by the stern", Value: -0.42, Unit: "°", Places: 2},
 		{Name: "waterline length", Text: "21 ft 6 in"},
 	}}

@@ -20,8 +20,15 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 	put(sheet.Block{Figures: q.figures(f)})
 	d := portrait.Sections(q.t, q.all[q.cond][q.day].Rest.Attitude)
 	put(sheet.Block{Drawing: &d})
+	put(sheet.Block{Chart: q.weights()})
 	if q.t.Days > 0 {
 		put(sheet.Block{Chart: q.byDay()})
+		if ch := q.edges(); ch != nil {
+			put(sheet.Block{Chart: ch})
+		}
+		if len(q.c.Folder.Boat.Marks) > 0 {
+			put(sheet.Block{Chart: q.marksByDay()})
+		}
 	}
 	put(sheet.Block{Table: q.states()})
 	if len(q.c.Folder.Boat.Marks) > 0 {
@@ -73,6 +80,7 @@ func (q *ask) figures(f Figures) *sheet.Figures {
 	perFine.Unit, perFine.Places = heavy.Unit+" a cm", 1
 	perFine.Factor = heavy.Factor
 	row("to sink her one centimetre", f.Immersion, perFine, 0, "")
+	out.Explain(q.account)
 	return out
 }
 

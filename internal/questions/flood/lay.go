@@ -60,6 +60,7 @@ func (q *ask) worstFigures(l Loss) *sheet.Figures {
 	turn := units.Scale{Unit: "deg", Factor: 1, Places: 1}
 	if w.rest.Err != nil {
 		out.Rows = append(out.Rows, sheet.Figure{Name: "rest", Text: string(l.Outcome), Why: "there is no draft, trim or heel to tell"})
+		out.Explain(q.account)
 		return out
 	}
 	row("water in her", l.Water*q.t.Sea.Density, q.sys.Heavy(), "once she is at rest")
@@ -74,6 +75,7 @@ func (q *ask) worstFigures(l Loss) *sheet.Figures {
 		row("height of gravity left", l.HeightLeft, fine, "below nothing she would stay over somewhere with this compartment open to the sea; "+when)
 	}
 	out.Rows = append(out.Rows, sheet.Figure{Name: "two methods apart by", Value: l.Disagree, Text: fmt.Sprintf("%.0e m or rad", l.Disagree), Why: "lost buoyancy against added water: rounding if both are right"})
+	out.Explain(q.account)
 	return out
 }
 

@@ -92,6 +92,7 @@ func (q *ask) numbers() *sheet.Figures {
 	row("skin, both sides", f.Skin, area, "keel to sheer, without the deck")
 	row("most that a reading was moved", f.Most, units.Scale{Unit: fine.Unit, Factor: fine.Factor, Places: max(1, fine.Places)}, "full size, square to the section; misread ones left out")
 	out.Rows = append(out.Rows, sheet.Figure{Name: "readings", Value: float64(f.Readings)}, sheet.Figure{Name: "moved by more than half a millimetre", Value: float64(f.Moved)})
+	out.Explain(q.account)
 	return out
 }
 

@@ -1,6 +1,7 @@
 package right
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -74,10 +75,13 @@ func Screening(beam, mass float64) float64 {
 	return beam / 0.3048 / math.Cbrt(mass/0.45359237/64)
 }
 
-func (q *ask) lay(a *answer.Answer, f Figures) {
+func (q *ask) lay(ctx context.Context, a *answer.Answer, f Figures) {
 	put := func(b sheet.Block) { a.Sheet.Blocks = append(a.Sheet.Blocks, b) }
 	put(sheet.Block{Warning: &sheet.Warning{Text: answer.NotWithHatchOpen}})
 	put(sheet.Block{Chart: q.curveChart(f)})
+	if field := q.field(ctx, f); field != nil {
+		put(sheet.Block{Field: field})
+	}
 	put(sheet.Block{Figures: q.figures(f)})
 	if q.t.Days > 0 {
 		put(sheet.Block{Chart: q.byDay()})
@@ -86,7 +90,7 @@ func (q *ask) lay(a *answer.Answer, f Figures) {
 		put(sheet.Block{Table: t})
 	}
 	if len(f.States) > 1 {
-		put(sheet.Block{Drawing: q.matrixPicture(f.States)})
+		put(sheet.Block{Matrix: q.matrixOf(f.States)})
 		put(sheet.Block{Table: q.matrixTable(f.States)})
 	}
 	if t := q.surfaceTable(); t != nil {
@@ -156,6 +160,7 @@ func (q *ask) figures(f Figures) *sheet.Figures {
 	}
 	heavy := q.sys.Heavy()
 	row("weight", s.Mass*heavy.Factor, heavy.Unit, heavy.Places, 1.96*s.Doubt*heavy.Factor, "")
+	out.Explain(q.account)
 	return out
 }
 

@@ -115,38 +115,6 @@ func (q *ask) matrixTable(cells []Cell) *sheet.Table {
 	return t
 }
 
-// matrixPicture is the whole matrix at a glance: a square for a state in which she comes back, a cross
-// for one in which she stays over.
-func (q *ask) matrixPicture(cells []Cell) *sheet.Drawing {
-	var columns, rows []string
-	at := func(list *[]string, v string) float64 {
-		if i := slices.Index(*list, v); i >= 0 {
-			return float64(i)
-		}
-		*list = append(*list, v)
-		return float64(len(*list) - 1)
-	}
-	d := &sheet.Drawing{Heading: "The matrix at a glance"}
-	const size = 0.7
-	over := 0
-	for _, c := range cells {
-		x := at(&columns, fmt.Sprintf("day %d, %s", c.Day, c.Crew))
-		y := -at(&rows, c.Hatches+"; "+c.Water+"; ballast "+c.Ballast)
-		name := fmt.Sprintf("day %d, %s; hatches %s; %s; ballast %s: %s, %s", c.Day, c.Crew, c.Hatches, c.Water, c.Ballast, c.Verdict, q.sys.Fine().Show(c.Height))
-		if c.Verdict == "comes back" {
-			d.Paths = append(d.Paths, sheet.Path{Role: sheet.Other, Name: name, Closed: true, Points: [][2]float64{{x, y}, {x + size, y}, {x + size, y + size}, {x, y + size}}})
-			continue
-		}
-		over++
-		d.Paths = append(d.Paths, sheet.Path{Role: sheet.Skin, Name: name, Points: [][2]float64{{x, y}, {x + size, y + size}}},
-			sheet.Path{Role: sheet.Skin, Name: name, Points: [][2]float64{{x, y + size}, {x + size, y}}})
-	}
-	d.MinX, d.MaxX, d.MinY, d.MaxY = -0.5, float64(len(columns))+0.2, -float64(len(rows)), 1.2
-	d.Alt = fmt.Sprintf("%d states, in %d she stays over (crosses). Across: day and crew place, from %s to %s. Down: hatches, water and ballast, from %s to %s.",
-		len(cells), over, columns[0], columns[len(columns)-1], rows[0], rows[len(rows)-1])
-	return d
-}
-
 // limitsTable is the least ballast by day and the most water in the cabin.
 func (q *ask) limitsTable(f *Figures) *sheet.Table {
 	if len(f.LeastBallast) == 0 && f.MostWater < 0 {

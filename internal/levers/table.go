@@ -1,0 +1,172 @@
+package levers
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"strings"
+	"sync"
+
+	"thole/internal/answer"
+	"thole/internal/boatfolder"
+)
+
+// Base asks every question of the folder as it stands. It is worked out once for a case, a day and a crew place.
+func Base(ctx context.Context, base *answer.Case, table []answer.Question, o answer.Options) ([]answer.Answer, error) {
+	key := fmt.Sprintf("levers, day %d, %q", o.Day, o.Condition)
+	for _, q := range table {
+		key += " " + q.ID
+	}
+	kept, err := base.Keep(key, func() (any, error) {
+		out := make([]answer.Answer, len(table))
+		faults := make([]error, len(table))
+		each(len(table), func(i int) {
+			if faults[i] = ctx.Err(); faults[i] == nil {
+				out[i], faults[i] = ask(ctx, table[i], base, answer.Options{Day: o.Day, Condition: o.Condition, Brief: true})
+			}
+		})
+		for i, err := range faults {
+			if err != nil {
+				return nil, fmt.Errorf("%w (asking %s)", err, table[i].ID)
+			}
+		}
+		return out, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return kept.([]answer.Answer), nil
+}
+
+// each does a number of things on all cores.
+func each(n int, do func(i int)) {
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range min(n, max(1, runtime.GOMAXPROCS(0))) {
+		wait.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
+
+// ask asks one question; one that breaks down is an error and not the end of the program.
+func ask(ctx context.Context, q answer.Question, c *answer.Case, o answer.Options) (a answer.Answer, err error) {
+	defer func() {
+		if broke := recover(); broke != nil {
+			err = fmt.Errorf("the question broke down: %v", broke)
+		}
+	}()
+	return q.Ask(ctx, c, o)
+}
+
+// Table asks every question again with every lever. told is called with each row as it comes, from one
+// goroutine at a time; it may be nil.
+//
+// Out: the rows in the order that Result promises
+// Error: a question that cannot be asked of the folder as it stands, or the context's end, with the rows done until then
+func Table(ctx context.Context, d *boatfolder.Draft, base *answer.Case, table []answer.Question, ls []Lever, o answer.Options, told func(Row)) (Result, error) {
+	r := Result{Levers: ls}
+	var err error
+	if r.Base, err = Base(ctx, base, table, o); err != nil {
+		return r, err
+	}
+	tight := tightest(r.Base)
+	if tight >= 0 {
+		r.Tightest = table[tight].ID
+	}
+	t := tableMaker{ctx: ctx, draft: d, base: base, table: table, was: r.Base, options: o}
+	var one sync.Mutex
+	each(len(ls), func(i int) {
+		if ctx.Err() != nil {
+			return
+		}
+		row := t.row(i, ls[i])
+		if ctx.Err() != nil {
+			return // half asked
+		}
+		one.Lock()
+		defer one.Unlock()
+		r.Rows = append(r.Rows, row)
+		if told != nil {
+			told(row)
+		}
+	})
+	sortRows(r.Rows, r.Base, tight)
+	return r, ctx.Err()
+}
+
+// tableMaker makes the rows of one table.
+type tableMaker struct {
+	ctx     context.Context
+	draft   *boatfolder.Draft
+	base    *answer.Case
+	table   []answer.Question
+	was     []answer.Answer
+	options answer.Options
+}
+
+// row asks every question with one lever made.
+func (t *tableMaker) row(index int, l Lever) Row {
+	row := Row{Lever: index, Trouble: l.Fault}
+	now := make([]answer.Answer, len(t.table))
+	if row.Trouble == "" {
+		if err := t.askAll(l, now); err != nil {
+			row.Trouble = err.Error()
+		}
+	}
+	sys := t.base.Folder.Boat.Units
+	row.Nothing = row.Trouble == ""
+	for i := range t.table {
+		c := Cell{Question: t.table[i].ID, Was: t.was[i].Verdict}
+		if row.Trouble != "" {
+			c.Verdict = answer.CannotTell
+		} else {
+			var same bool
+			c, same = compare(t.table[i].ID, t.was[i], now[i], sys)
+			row.Nothing = row.Nothing && same
+		}
+		row.Cells = append(row.Cells, c)
+	}
+	return row
+}
+
+// askAll makes the lever and asks every question.
+func (t *tableMaker) askAll(l Lever, now []answer.Answer) error {
+	d, faults := t.draft.With(l.Edits...)
+	if len(faults) > 0 {
+		return faults
+	}
+	f, faults := d.Read()
+	if len(faults) > 0 {
+		return faults
+	}
+	c := answer.NewCaseFrom(f, t.base)
+	o := answer.Options{Day: min(t.options.Day, f.LastDay()), Condition: t.options.Condition, Bare: true}
+	var told []string // each trouble once, with all the questions that have it
+	who := map[string][]string{}
+	for i, q := range t.table {
+		a, err := ask(t.ctx, q, c, o)
+		if err != nil {
+			if who[err.Error()] == nil {
+				told = append(told, err.Error())
+			}
+			who[err.Error()] = append(who[err.Error()], q.ID)
+		}
+		now[i] = a
+	}
+	for i, trouble := range told {
+		told[i] = trouble + " (asking " + strings.Join(who[trouble], ", ") + ")"
+	}
+	if len(told) > 0 {
+		return errors.New(strings.Join(told, "; "))
+	}
+	return nil
+}

@@ -1,0 +1,50 @@
+package questions
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"thole/internal/answer"
+)
+
+// TestFiguresExplainThemselves: every figure of every question says how it was worked out, where that is printed
+// and from what; the files are there and hold the keys.
+func TestFiguresExplainThemselves(t *testing.T) {
+	for _, name := range demos {
+		c := open(t, name)
+		seen := 0
+		for _, q := range Table {
+			a, err := q.Ask(context.Background(), c, answer.Options{})
+			if err != nil {
+				t.Fatalf("%s, %s: %v", name, q.ID, err)
+			}
+			for _, b := range a.Sheet.Blocks {
+				if b.Figures == nil {
+					continue
+				}
+				for _, f := range b.Figures.Rows {
+					seen++
+					if f.Method == "" || f.Source == "" || len(f.Inputs) == 0 {
+						t.Errorf("%s, %s: %q does not explain itself: %+v", name, q.ID, f.Name, f)
+					}
+					for _, in := range f.Inputs {
+						file, key, keyed := strings.Cut(in, ": ")
+						text, err := os.ReadFile(filepath.Join("../../demo", name, file))
+						if err != nil {
+							t.Errorf("%s, %s: %q names a file that is not there: %v", name, q.ID, f.Name, err)
+						}
+						if keyed && !strings.Contains("\n"+string(text), "\n"+key+":") {
+							t.Errorf("%s, %s: %q names %s, and there is no such key", name, q.ID, f.Name, in)
+						}
+					}
+				}
+			}
+		}
+		if seen < 40 {
+			t.Errorf("%s: only %d figures were looked at", name, seen)
+		}
+	}
+}
