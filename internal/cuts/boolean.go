@@ -135,7 +135,7 @@ func meetings(ts []float64, e Edge, o Section) []float64 {
 // lies tells how a piece that crosses no edge of s lies to s, from its middle.
 func (s Section) lies(piece Edge) where {
 	m := at(piece, 0.5)
-	winding := 0
+	winding, sure := 0, true
 	for _, f := range s {
 		dy, dz := f.B.Y-f.A.Y, f.B.Z-f.A.Z
 		length2 := dy*dy + dz*dz
@@ -154,6 +154,9 @@ func (s Section) lies(piece Edge) where {
 			return against
 		}
 		// crossings of a ray from m to starboard
+		if f.A.Y > m.Y && math.Abs(f.A.Z-m.Z) <= touch || f.B.Y > m.Y && math.Abs(f.B.Z-m.Z) <= touch {
+			sure = false
+		}
 		if (f.A.Z > m.Z) != (f.B.Z > m.Z) {
 			if y := f.A.Y + (m.Z-f.A.Z)/dz*dy; y > m.Y {
 				if dz > 0 {
@@ -164,8 +167,47 @@ func (s Section) lies(piece Edge) where {
 			}
 		}
 	}
+	if !sure {
+		winding = s.winding(m)
+	}
 	if winding > 0 {
 		return inside
 	}
 	return outside
+}
+
+// winding counts how often an outline goes round a point that does not lie on it.
+//
+// Corners made by cutting agree only to rounding, and a ray that runs through such a place
+// may slip between two edges that should meet. So rays are tried in several directions until one keeps clear of all corners.
+func (s Section) winding(m Point) int {
+	best, clearest := 0, -1.0
+	for i := range 7 {
+		sin, cos := math.Sincos(0.37 + 0.83*float64(i)) // no direction in which people build
+		count, clear := 0, math.Inf(1)
+		for _, f := range s {
+			ay, az := (f.A.Y-m.Y)*cos+(f.A.Z-m.Z)*sin, (f.A.Z-m.Z)*cos-(f.A.Y-m.Y)*sin
+			by, bz := (f.B.Y-m.Y)*cos+(f.B.Z-m.Z)*sin, (f.B.Z-m.Z)*cos-(f.B.Y-m.Y)*sin
+			if ay > 0 {
+				clear = math.Min(clear, math.Abs(az))
+			}
+			if by > 0 {
+				clear = math.Min(clear, math.Abs(bz))
+			}
+			if (az > 0) != (bz > 0) && ay+(by-ay)*az/(az-bz) > 0 {
+				if bz > 0 {
+					count++
+				} else {
+					count--
+				}
+			}
+		}
+		if clear > touch {
+			return count
+		}
+		if clear > clearest {
+			best, clearest = count, clear
+		}
+	}
+	return best
 }
