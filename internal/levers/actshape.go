@@ -28,17 +28,41 @@ func (p *pen) fuller(a model.Act) error {
 	if err != nil {
 		return err
 	}
+	fore, aft := math.Inf(1), math.Inf(-1)
 	for _, s := range all {
-		if s.x <= a.Start || s.x >= a.End || s.value <= 0 {
+		fore, aft = math.Min(fore, s.x), math.Max(aft, s.x)
+	}
+	for _, s := range all {
+		if s.x < a.Start || s.x > a.End || s.value <= 0 {
 			continue
 		}
-		swell := math.Sin(math.Pi * (s.x - a.Start) / (a.End - a.Start))
-		g.write(s.cell, s.unit, s.value*(1+a.Change.Share*swell*swell))
+		if w := swell(s.x, a.Start, a.End, a.Start <= fore, a.End >= aft); w > 0 {
+			g.write(s.cell, s.unit, s.value*(1+a.Change.Share*w))
+		}
 	}
 	if len(p.edits) == 0 {
 		return errors.New("no station of the hull's table lies between the two places")
 	}
 	return nil
+}
+
+// swell is how much of a change a place between two others gets: all of it in the middle and none at the two, without a
+// step or a corner. At an end of the boat it does not die away: a bow made fuller is fuller
+// right up to the stem, and a swelling that came and went within a bow's length would not be fair.
+func swell(x, from, to float64, foremost, aftmost bool) float64 {
+	share := (x - from) / (to - from)
+	w := 0.0
+	switch {
+	case foremost && aftmost:
+		return 1
+	case foremost:
+		w = math.Cos(math.Pi / 2 * share)
+	case aftmost:
+		w = math.Sin(math.Pi / 2 * share)
+	default:
+		w = math.Sin(math.Pi * share)
+	}
+	return w * w
 }
 
 // raise changes the height of a cabin, or of a sole.

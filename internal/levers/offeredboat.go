@@ -81,13 +81,16 @@ func (o *offer) hull() {
 	for _, v := range o.f.Boat.Hull.Readings.Stern {
 		aft = math.Max(aft, v.X)
 	}
+	for _, v := range o.f.Boat.Hull.Readings.Stem {
+		fore = math.Min(fore, v.X)
+	}
 	long := aft - fore
 	for _, c := range []struct {
 		name     string
 		from, to float64
 	}{
-		{"stern", fore + 0.55*long, aft},
-		{"bow", fore, fore + 0.45*long},
+		{"stern", fore + 0.5*long, aft},
+		{"bow", fore, fore + 0.5*long},
 	} {
 		for _, share := range []float64{0.05, -0.05} {
 			o.one(shaping, fmt.Sprintf("%s 5 %% %s", c.name, word(share > 0, "fuller", "finer")),

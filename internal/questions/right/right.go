@@ -1,6 +1,6 @@
 // Package right answers "Will she come back up?": righting arms from 0 to 180
 // degrees free to trim, and every heel at which she would lie, on every day of the trip with
-// the crew in every place, all hatches shut.
+// the crew in every place, all hatches shut but those that the folder leaves open at sea.
 //
 // The margin is the height of gravity left: how much higher, in metres, her
 // centre of gravity could lie before there is a heel other than upright at which
@@ -113,6 +113,7 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 			Why: "no limit in the folder", File: "boat.yaml: limits.height left"})
 	}
 	q.judge(&a)
+	q.leftOpen(&a)
 	if o.Bare || o.Moment {
 		return a, ctx.Err()
 	}
