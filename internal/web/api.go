@@ -19,10 +19,12 @@ import (
 
 // service answers the page's requests.
 type service struct {
-	desk   *desk
-	asking *asking
-	table  []answer.Question
-	from   source
+	desk     *desk
+	asking   *asking
+	leverage *leverage
+	lanes    *lanes
+	table    []answer.Question
+	from     source
 }
 
 // Moment is the state of the boat that is asked about.
@@ -33,6 +35,12 @@ type Moment struct {
 
 type askInput struct {
 	ID string `path:"id" maxLength:"64" doc:"the question's id, from /api/boat"`
+	State
+}
+
+// State says which folder is asked, and about which state of her.
+type State struct {
+	Which
 	Moment
 }
 
@@ -77,6 +85,7 @@ type Changed struct {
 	Number int    `json:"number" doc:"grows with every change of the folder's files"`
 	Stamp  string `json:"stamp"`
 	Stale  bool   `json:"stale"`
+	Tries  int    `json:"tries" doc:"the version of the tries; grows with every writing of them"`
 }
 
 const fresh = "no-store" // answers are kept here, by edition, not in the browser
@@ -100,6 +109,10 @@ func (s *service) register(mux *http.ServeMux) {
 		Summary: "One question's answer, laid out",
 	}, s.ask)
 	s.registerPatterns(api)
+	s.registerFolder(api)
+	s.registerTries(api)
+	s.registerLevers(api)
+	s.registerPull(api)
 	huma.Register(api, huma.Operation{
 		OperationID: "portrait", Method: http.MethodGet, Path: "/api/portrait",
 		Summary: "The boat cut open along her length, afloat",
@@ -119,8 +132,13 @@ func (s *service) register(mux *http.ServeMux) {
 	})
 }
 
-func (s *service) boat(context.Context, *struct{}) (*boatOutput, error) {
-	return &boatOutput{fresh, describe(s.desk.current(), s.table, s.from)}, nil
+// boat describes the folder also where it cannot be read; a try of it then has nothing to show.
+func (s *service) boat(_ context.Context, in *Which) (*boatOutput, error) {
+	now, err := s.which(*in)
+	if err != nil && in.Try != "" {
+		return nil, err
+	}
+	return &boatOutput{fresh, describe(now, s.table, s.from)}, nil
 }
 
 func (s *service) ask(ctx context.Context, in *askInput) (*askOutput, error) {
@@ -136,19 +154,19 @@ func (s *service) answer(ctx context.Context, in *askInput) (answer.Answer, edit
 	if _, ok := s.asking.questions[in.ID]; !ok {
 		return answer.Answer{}, edition{}, huma.Error404NotFound(fmt.Sprintf("there is no question %q (the questions are: %s)", in.ID, strings.Join(s.ids(), ", ")))
 	}
-	now, err := s.place(&in.Moment)
+	now, err := s.place(in.Which, &in.Moment)
 	if err != nil {
 		return answer.Answer{}, now, err
 	}
-	got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, in.ID, in.Day, in.Condition, false})
+	got, err := s.asking.ask(ctx, now.boat, wish{now.key(), in.ID, in.Day, in.Condition, false})
 	if err != nil {
 		return answer.Answer{}, now, trouble(err)
 	}
 	return got, now, nil
 }
 
-func (s *service) portrait(_ context.Context, in *Moment) (*portraitOutput, error) {
-	now, err := s.place(in)
+func (s *service) portrait(_ context.Context, in *State) (*portraitOutput, error) {
+	now, err := s.place(in.Which, &in.Moment)
 	if err != nil {
 		return nil, err
 	}
@@ -161,8 +179,8 @@ func (s *service) portrait(_ context.Context, in *Moment) (*portraitOutput, erro
 
 // answers asks every question and sends each answer as it comes. At most as
 // many are asked at once as there are processors, in the order of the table.
-func (s *service) answers(ctx context.Context, in *Moment, send sse.Sender) {
-	now, err := s.place(in)
+func (s *service) answers(ctx context.Context, in *State, send sse.Sender) {
+	now, err := s.place(in.Which, &in.Moment)
 	if err != nil {
 		send.Data(End{Trouble: err.Error()})
 		return
@@ -183,7 +201,7 @@ func (s *service) answers(ctx context.Context, in *Moment, send sse.Sender) {
 			all.Go(func() {
 				defer func() { <-lanes }()
 				t := Told{Question: q.ID}
-				got, err := s.asking.ask(ctx, now.boat, wish{now.stamp, q.ID, in.Day, in.Condition, true})
+				got, err := s.asking.ask(ctx, now.boat, wish{now.key(), q.ID, in.Day, in.Condition, true})
 				if err != nil {
 					t.Trouble = err.Error()
 				} else {
@@ -208,16 +226,16 @@ func (s *service) answers(ctx context.Context, in *Moment, send sse.Sender) {
 
 func (s *service) changes(ctx context.Context, _ *struct{}, send sse.Sender) {
 	s.desk.changes(ctx, func(now edition) error {
-		return send(sse.Message{Data: Changed{now.number, now.stamp, now.stale}, Retry: 1000})
+		return send(sse.Message{Data: Changed{now.number, now.stamp, now.stale, now.tries.Version}, Retry: 1000})
 	})
 }
 
 // place finds the edition to ask and checks the moment against it, naming the
 // crew's place if it was left out.
-func (s *service) place(m *Moment) (edition, error) {
-	now := s.desk.current()
-	if now.boat == nil {
-		return now, huma.Error409Conflict("the boat folder cannot be read as it stands: its faults are listed on the page and at /api/boat")
+func (s *service) place(w Which, m *Moment) (edition, error) {
+	now, err := s.which(w)
+	if err != nil {
+		return now, err
 	}
 	if last := s.from.lastDay(now.boat.Folder); m.Day > last {
 		return now, huma.Error422UnprocessableEntity(fmt.Sprintf("day %d is past the last day of the trip, %d", m.Day, last))

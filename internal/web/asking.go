@@ -18,7 +18,7 @@ const keptBytes = 96 << 20
 
 // wish is one question about one state of one edition of the folder.
 type wish struct {
-	stamp     string
+	stamp     string // of the folder, with the units
 	question  string
 	day       int
 	condition string
@@ -38,6 +38,9 @@ type asking struct {
 	order *list.List             // the last used in front
 	bytes int
 	going map[wish]*errand
+
+	hurried int           // how many answers a finger waits for
+	calm    chan struct{} // closed when it waits no more; nil while it does not
 }
 
 // keptAnswer is an answer that may be wanted again.
@@ -148,16 +151,61 @@ func (a *asking) run(ctx context.Context, boat *answer.Case, w wish, run *errand
 	close(run.done)
 }
 
-// once asks the question itself. A question that breaks down takes neither the
-// page nor the other questions with it.
-func (a *asking) once(ctx context.Context, boat *answer.Case, w wish) (got answer.Answer, fault error) {
+// once asks the question itself.
+func (a *asking) once(ctx context.Context, boat *answer.Case, w wish) (answer.Answer, error) {
+	return askSafely(ctx, a.questions[w.question], boat, answer.Options{Day: w.day, Condition: w.condition, Brief: w.brief})
+}
+
+// askSafely asks a question. One that breaks down takes neither the page nor the other questions
+// with it.
+func askSafely(ctx context.Context, q answer.Question, boat *answer.Case, o answer.Options) (got answer.Answer, fault error) {
 	defer func() {
 		if broken := recover(); broken != nil {
-			slog.Error("a question broke down", "question", w.question, "why", broken, "stack", string(debug.Stack()))
+			slog.Error("a question broke down", "question", q.ID, "why", broken, "stack", string(debug.Stack()))
 			fault = fmt.Errorf("the question broke down while it was worked out (%v): this is the program's fault, not the folder's", broken)
 		}
 	}()
-	return a.questions[w.question].Ask(ctx, boat, answer.Options{Day: w.day, Condition: w.condition, Brief: w.brief})
+	return q.Ask(ctx, boat, o)
+}
+
+// turn waits for a processor while no finger moves; the work it is given for ends with done.
+func (a *asking) turn(ctx context.Context) (done func(), err error) {
+	for {
+		a.mu.Lock()
+		calm := a.calm
+		a.mu.Unlock()
+		if calm == nil {
+			break
+		}
+		select {
+		case <-calm:
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
+	}
+	select {
+	case a.slots <- struct{}{}:
+		return func() { <-a.slots }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// hurry is for what a finger waits for: until done is called, nothing that can wait is begun.
+func (a *asking) hurry() (done func()) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.hurried++; a.hurried == 1 {
+		a.calm = make(chan struct{})
+	}
+	return func() {
+		a.mu.Lock()
+		defer a.mu.Unlock()
+		if a.hurried--; a.hurried == 0 {
+			close(a.calm)
+			a.calm = nil
+		}
+	}
 }
 
 // size is what an answer comes to when sent, and tells whether it can be: a

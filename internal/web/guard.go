@@ -1,14 +1,26 @@
 package web
 
 import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
 	"net"
 	"net/http"
 	"net/url"
 	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
-// maxBody bounds what a request may carry.
-const maxBody = 64 << 10
+// Bounds on what a request may carry, and how long it may take to arrive.
+const (
+	maxBody  = 1 << 20
+	bodyTime = 10 * time.Second
+)
 
 // policy lets the page load nothing but its own files: no inline script or
 // style, no frames, no other host.
@@ -20,8 +32,9 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-sr
 // A page of any site can make the browser send requests to the loopback, and
 // a name under a stranger's control can be made to lead there. So the Host must
 // be one of the loopback's own names with the port listened at, and what comes
-// from another origin is refused, reading included.
-func guard(next http.Handler) http.Handler {
+// from another origin is refused, reading included. Where the server was asked
+// to listen on a network, the Host must be that one address, beyond; it is empty otherwise.
+func guard(next http.Handler, beyond string) http.Handler {
 	var cross http.CrossOriginProtection
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		head := w.Header()
@@ -32,29 +45,79 @@ func guard(next http.Handler) http.Handler {
 		head.Set("Cross-Origin-Opener-Policy", "same-origin")
 		head.Set("Cross-Origin-Resource-Policy", "same-origin")
 		head.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
-		if !ownHost(r) {
-			http.Error(w, "This server answers to localhost, 127.0.0.1 and [::1] only.", http.StatusMisdirectedRequest)
+		if !ownHost(r, beyond) {
+			http.Error(w, "This server answers to "+answersTo(beyond)+" only.", http.StatusMisdirectedRequest)
 			return
 		}
 		if !ownOrigin(r) || cross.Check(r) != nil {
 			http.Error(w, "This server does not answer to the pages of other sites.", http.StatusForbidden)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+		if status, say := carry(w, r); status != 0 {
+			refuse(w, status, say)
+			return
+		}
 		next.ServeHTTP(w, r)
 	})
 }
 
+// carry takes in what a request carries before it is looked at. What is written to the interface
+// must be JSON by its own word: that is what no form of another site's page can send.
+func carry(w http.ResponseWriter, r *http.Request) (status int, say string) {
+	writes := r.Method != http.MethodGet && r.Method != http.MethodHead
+	if writes && strings.HasPrefix(r.URL.Path, "/api/") {
+		if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
+			return http.StatusUnsupportedMediaType, fmt.Sprintf("what is sent here must be JSON, with the header Content-Type: application/json, not %q", r.Header.Get("Content-Type"))
+		}
+	}
+	if r.ContentLength == 0 {
+		return 0, ""
+	}
+	clock := http.NewResponseController(w)
+	// A connection that cannot have a deadline is one of a test.
+	clock.SetReadDeadline(time.Now().Add(bodyTime))
+	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		return http.StatusRequestEntityTooLarge, fmt.Sprintf("more than %d MB was sent at once", maxBody>>20)
+	case err != nil: // the deadline stands, so that nobody waits for the rest
+		w.Header().Set("Connection", "close")
+		return http.StatusBadRequest, "what was sent broke off: " + err.Error()
+	}
+	clock.SetReadDeadline(time.Time{}) // left standing it would end what is worked out for long
+	r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
+	return 0, ""
+}
+
+// refuse says no in the words of the interface's own errors.
+func refuse(w http.ResponseWriter, status int, say string) {
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(status)
+	json.NewEncoder(w).Encode(huma.NewError(status, say))
+}
+
+// answersTo names the hosts that are answered to.
+func answersTo(beyond string) string {
+	if beyond != "" {
+		return beyond
+	}
+	return "localhost, 127.0.0.1 and [::1]"
+}
+
 // ownHost tells whether the request names this server by a name that is the
-// loopback's own, and by the port that it came in at.
-func ownHost(r *http.Request) bool {
+// loopback's own, or by the address that it was asked to listen at, and by the port that it came in at.
+func ownHost(r *http.Request, beyond string) bool {
 	name, port, err := net.SplitHostPort(r.Host)
 	if err != nil { // no port: the browser leaves 80 out
 		name, port = strings.Trim(r.Host, "[]"), "80"
 	}
-	switch name {
-	case "localhost", "127.0.0.1", "::1":
-	default:
+	switch {
+	case beyond != "":
+		if name != beyond {
+			return false
+		}
+	case name != "localhost" && name != "127.0.0.1" && name != "::1":
 		return false
 	}
 	local, ok := r.Context().Value(http.LocalAddrContextKey).(net.Addr)

@@ -2,26 +2,49 @@ package web
 
 import (
 	"thole/internal/boatfolder"
+	"thole/internal/byhand"
+	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/portrait"
 )
 
 // onDisk reads real folders.
 var onDisk = source{
-	read:       readFolder,
+	open:       openFolder,
+	read:       func(_ string, d *boatfolder.Draft) (*model.Folder, []Fault) { return readDraft(d) },
 	stamp:      boatfolder.Stamp,
+	tries:      readTries,
+	writeTries: writeTries,
 	lastDay:    (*model.Folder).LastDay,
 	conditions: conditionNames,
 	portrait:   portrait.Draw,
+	hand:       hand{byhand.Draw, byhand.Pull},
+	levers:     levering{levers.List, levers.Table},
 }
 
-func readFolder(dir string) (*model.Folder, []Fault) {
-	folder, faults := boatfolder.Read(dir)
-	var told []Fault
+func openFolder(dir string) (*boatfolder.Draft, []Fault) {
+	draft, faults := boatfolder.Open(dir)
+	return draft, told(faults)
+}
+
+func readDraft(d *boatfolder.Draft) (*model.Folder, []Fault) {
+	folder, faults := d.Read()
+	return folder, told(faults)
+}
+
+// change makes edits on a draft.
+func change(d *boatfolder.Draft, edits []boatfolder.Edit) (*boatfolder.Draft, []Fault) {
+	changed, faults := d.With(edits...)
+	return changed, told(faults)
+}
+
+// told puts faults into the words of the page; nil when there are none.
+func told(faults boatfolder.Faults) []Fault {
+	var out []Fault
 	for _, f := range faults {
-		told = append(told, Fault{f.File, f.Line, f.Column, f.Key, f.Text, f.Say, f.Mend})
+		out = append(out, Fault{f.File, f.Line, f.Column, f.Key, f.Text, f.Say, f.Mend})
 	}
-	return folder, told
+	return out
 }
 
 func conditionNames(f *model.Folder) []string {
@@ -30,4 +53,21 @@ func conditionNames(f *model.Folder) []string {
 		names = append(names, c.Name)
 	}
 	return names
+}
+
+func readTries(dir string) (tries, error) {
+	stored, err := boatfolder.ReadTries(dir)
+	out := tries{Version: stored.Version}
+	for _, t := range stored.Tries {
+		out.Tries = append(out.Tries, Try(t))
+	}
+	return out, err
+}
+
+func writeTries(dir string, t tries) error {
+	out := boatfolder.Tries{Version: t.Version, Tries: []boatfolder.Try{}}
+	for _, one := range t.Tries {
+		out.Tries = append(out.Tries, boatfolder.Try(one))
+	}
+	return boatfolder.WriteTries(dir, out)
 }

@@ -66,11 +66,17 @@ func embeddedPage() (page, error) {
 	return files, nil
 }
 
+// places are the page's addresses beside those of the questions.
+var places = []string{"levers", "tries", "folder", "hand"}
+
 // shows tells whether the page itself is at an address: QUESTION,
 // QUESTION/parts, QUESTION/parts/NAME or QUESTION/parts/NAME/wall. Which parts
 // there are is known only once the question is asked, so any name will do; the
 // page says when there is no such part.
 func shows(address []string, table []answer.Question) bool {
+	if len(address) == 1 && slices.Contains(places, address[0]) {
+		return true
+	}
 	if !slices.ContainsFunc(table, func(q answer.Question) bool { return q.ID == address[0] }) {
 		return false
 	}
@@ -83,7 +89,7 @@ func shows(address []string, table []answer.Question) bool {
 	return false
 }
 
-// handler serves the page's files, and the page itself at the address of every
+// handler serves the page's files, and the page itself at its own addresses and those of every
 // question of the table and of its parts. Nothing else is there, so no path leads anywhere else.
 func (p page) handler(table []answer.Question) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

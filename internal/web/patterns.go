@@ -55,7 +55,7 @@ type Part struct {
 type partInput struct {
 	ID   string `path:"id" maxLength:"64" doc:"the question's id, from /api/boat"`
 	Name string `path:"name" maxLength:"128" doc:"the part's name, from /api/patterns/{id}"`
-	Moment
+	State
 }
 
 type partsOutput struct {
@@ -89,7 +89,7 @@ func (s *service) patterns(ctx context.Context, in *askInput) (*partsOutput, err
 }
 
 func (s *service) pattern(ctx context.Context, in *partInput) (*partOutput, error) {
-	got, now, err := s.answer(ctx, &askInput{in.ID, in.Moment})
+	got, now, err := s.answer(ctx, &askInput{in.ID, in.State})
 	if err != nil {
 		return nil, err
 	}

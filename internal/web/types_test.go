@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"os"
 	"reflect"
 	"regexp"
@@ -9,17 +10,24 @@ import (
 	"testing"
 
 	"thole/internal/answer"
+	"thole/internal/byhand"
 	"thole/internal/sheet"
 )
 
-// TestThePagesTypesAreTheServers holds web/src/lib/types.ts against the structs
+// typeFiles are where the page says what the server sends.
+var typeFiles = []string{"lib/types.ts", "lib/trytypes.ts", "hand/types.ts"}
+
+// TestThePagesTypesAreTheServers holds the page's types against the structs
 // that are sent: the same keys, and a key that Go may leave out is optional.
 func TestThePagesTypesAreTheServers(t *testing.T) {
-	source := string(must(os.ReadFile("../../web/src/lib/types.ts")))
 	interfaces := map[string][]string{}
-	for _, m := range regexp.MustCompile(`(?s)export interface (\w+) \{(.*?)\n\}`).FindAllStringSubmatch(source, -1) {
-		for _, key := range regexp.MustCompile(`(?m)^  (\w+\??):`).FindAllStringSubmatch(m[2], -1) {
-			interfaces[m[1]] = append(interfaces[m[1]], key[1])
+	for _, name := range typeFiles {
+		source := string(must(os.ReadFile("../../web/src/" + name)))
+		for _, m := range regexp.MustCompile(`(?s)export interface (\w+)(?: extends (\w+))? \{(.*?)\n\}`).FindAllStringSubmatch(source, -1) {
+			interfaces[m[1]] = append(interfaces[m[1]], interfaces[m[2]]...)
+			for _, key := range regexp.MustCompile(`(?m)^  (\w+\??):`).FindAllStringSubmatch(m[3], -1) {
+				interfaces[m[1]] = append(interfaces[m[1]], key[1])
+			}
 		}
 	}
 	checked := map[string]bool{}
@@ -53,15 +61,16 @@ func TestThePagesTypesAreTheServers(t *testing.T) {
 		slices.Sort(got)
 		slices.Sort(want)
 		if !slices.Equal(got, want) {
-			t.Errorf("%s: types.ts has %v, Go has %v", typ.Name(), got, want)
+			t.Errorf("%s: the page's types have %v, Go has %v", typ.Name(), got, want)
 		}
 	}
-	for _, sent := range []any{Boat{}, Asked{}, Told{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{}} {
+	for _, sent := range []any{Boat{}, Asked{}, Told{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{},
+		FolderShown{}, NeedsNow{}, TriesNow{}, Try{}, Kept{}, Drafted{}, LeverList{}, LeverRow{}, LeverEnd{}, Pulled{}, byhand.Views{}} {
 		check(reflect.TypeOf(sent))
 	}
 	for name := range interfaces {
 		if !checked[name] {
-			t.Errorf("types.ts has %s, which the server does not send", name)
+			t.Errorf("the page's types have %s, which the server does not send", name)
 		}
 	}
 	if len(checked) < 25 {
@@ -80,6 +89,26 @@ func TestThePageKnowsEveryRole(t *testing.T) {
 		}
 		if !strings.Contains(types, `| "`+string(role)+`"`) {
 			t.Errorf("types.ts has no role %s", role)
+		}
+	}
+}
+
+// TestTheInterfaceIsDescribed: every endpoint stands in docs/interface.md with an example, and in the description made from the code.
+func TestTheInterfaceIsDescribed(t *testing.T) {
+	r := newRig(t)
+	_, body, _ := r.get(t, "/api/openapi.json")
+	var described struct {
+		Paths map[string]map[string]any `json:"paths"`
+	}
+	if err := json.Unmarshal([]byte(body), &described); err != nil || len(described.Paths) < 14 {
+		t.Fatalf("%v: %d paths", err, len(described.Paths))
+	}
+	doc := string(must(os.ReadFile("../../docs/interface.md")))
+	for path, methods := range described.Paths {
+		words := strings.Split(strings.TrimPrefix(path, "/api/"), "/{")
+		example := regexp.MustCompile(`(?m)^curl .*"\$AT/` + regexp.QuoteMeta(words[0]) + strings.Repeat(`/[\w-]+`, len(words)-1) + `["?]`)
+		if got := len(example.FindAllString(doc, -1)); got < len(methods) {
+			t.Errorf("docs/interface.md has %d examples of %s, which has %d methods", got, path, len(methods))
 		}
 	}
 }

@@ -39,14 +39,28 @@ func Serve(ctx context.Context, dir string, table []answer.Question, addr string
 	if err != nil {
 		return err
 	}
-	handler, closer, err := Handler(dir, table)
+	return serve(ctx, dir, table, bound, "", ready)
+}
+
+// ServeBeyond is Serve at one address of a network, which whoever starts it must have asked for:
+// anyone on that network may then read and change the folder. It answers to that address alone.
+func ServeBeyond(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error {
+	bound, host, err := network(addr)
+	if err != nil {
+		return err
+	}
+	return serve(ctx, dir, table, bound, host, ready)
+}
+
+func serve(ctx context.Context, dir string, table []answer.Question, bound, beyond string, ready func(url string)) error {
+	handler, closer, err := newHandler(dir, table, onDisk, beyond)
 	if err != nil {
 		return err
 	}
 	defer closer.Close()
 	listener, err := net.Listen("tcp", bound)
 	if err != nil {
-		return fmt.Errorf("cannot listen at %s: %w (is another one running? try another port)", addr, err)
+		return fmt.Errorf("cannot listen at %s: %w (is another one running? try another port)", bound, err)
 	}
 	server := &http.Server{
 		Handler:           handler,
@@ -82,10 +96,10 @@ func Serve(ctx context.Context, dir string, table []answer.Question, addr string
 // Handler is the page's server without a listener. Closing ends the streams of
 // events and the questions under way.
 func Handler(dir string, table []answer.Question) (http.Handler, io.Closer, error) {
-	return newHandler(dir, table, onDisk)
+	return newHandler(dir, table, onDisk, "")
 }
 
-func newHandler(dir string, table []answer.Question, from source) (http.Handler, io.Closer, error) {
+func newHandler(dir string, table []answer.Question, from source, beyond string) (http.Handler, io.Closer, error) {
 	page, err := embeddedPage()
 	if err != nil {
 		return nil, nil, err
@@ -96,10 +110,10 @@ func newHandler(dir string, table []answer.Question, from source) (http.Handler,
 	}
 	asking := newAsking(table)
 	mux := http.NewServeMux()
-	api := &service{desk: desk, asking: asking, table: table, from: from}
+	api := &service{desk: desk, asking: asking, leverage: newLeverage(), lanes: &lanes{going: map[string]*lane{}}, table: table, from: from}
 	api.register(mux)
 	mux.Handle("/", page.handler(table))
-	return guard(mux), closers{desk, asking}, nil
+	return guard(mux, beyond), closers{desk, asking}, nil
 }
 
 // closers closes several things.
@@ -128,4 +142,20 @@ func loopback(addr string) (string, error) {
 		return "", fmt.Errorf("address %q is not of this machine's loopback: the page is for this machine only (write 127.0.0.1:%s)", addr, port)
 	}
 	return net.JoinHostPort(host, port), nil
+}
+
+// network turns a wished address into one of a network, and the name by which it is asked.
+func network(addr string) (bound, host string, err error) {
+	host, port, err := net.SplitHostPort(addr)
+	if err != nil {
+		return "", "", fmt.Errorf("address %q: %w (write 192.0.2.7:8137, with an address of this machine)", addr, err)
+	}
+	ip := net.ParseIP(host)
+	switch {
+	case ip == nil:
+		return "", "", fmt.Errorf("address %q is a name: write the number of this machine on that network (192.0.2.7:%s), so that no stranger's name can be made to lead here", addr, port)
+	case ip.IsUnspecified(), ip.IsMulticast():
+		return "", "", fmt.Errorf("address %q is not one address of this machine: write the one on the network that is meant (192.0.2.7:%s)", addr, port)
+	}
+	return net.JoinHostPort(ip.String(), port), ip.String(), nil
 }

@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"thole/internal/answer"
+	"thole/internal/boatfolder"
 	"thole/internal/model"
 	"thole/internal/sheet"
 )
@@ -39,7 +40,9 @@ func newRig(t *testing.T) *rig {
 	r.stamp.Store("first")
 	r.faults.Store([]Fault(nil))
 	from := source{
-		read: func(dir string) (*model.Folder, []Fault) {
+		open:  func(string) (*boatfolder.Draft, []Fault) { return nil, nil },
+		tries: func(string) (tries, error) { return tries{}, nil },
+		read: func(dir string, _ *boatfolder.Draft) (*model.Folder, []Fault) {
 			if faults := r.faults.Load().([]Fault); len(faults) > 0 {
 				return nil, faults
 			}
@@ -82,7 +85,7 @@ func newRig(t *testing.T) *rig {
 		}},
 		{ID: "last", Title: "Last?", Group: answer.UnderWay, Ask: ask(answer.No, cutParts()...)},
 	}
-	handler, closer, err := newHandler(t.TempDir(), table, from)
+	handler, closer, err := newHandler(t.TempDir(), table, from, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,7 +6,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { browser, build, open, repository, serve, settled, shots } from "./page.mjs";
+import { axe, browser, build, copied, open, phone, repository, serve, settled, shots } from "./page.mjs";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const boats = readdirSync(join(repository, "demo"), { withFileTypes: true }).filter((e) => e.isDirectory()).map((e) => e.name);
@@ -50,6 +50,53 @@ for (const boat of boats) {
       }
     } finally {
       await server.end();
+    }
+  });
+}
+
+for (const boat of boats) {
+  test(`what stands beside the questions is shown for ${boat}`, async () => {
+    const { folder, remove } = copied(join(repository, "demo", boat));
+    const server = await serve(binary, ["serve", folder, "--no-open", "--port", "0"]);
+    try {
+      const stream = await (await fetch(server.url + "api/levers")).text();
+      const events = [...stream.matchAll(/event: (\w+)\ndata: (.*)/g)].map(([, name, data]) => ({ name, data: JSON.parse(data) }));
+      const { levers, questions, tightest } = events.find((e) => e.name === "list").data;
+      const { order } = events.find((e) => e.name === "end").data;
+      const { files } = await (await fetch(server.url + "api/folder")).json();
+      const there = {
+        levers: (page) => page.waitForFunction(() => /^All \d+ worked out/.test(document.querySelector(".progress")?.textContent ?? ""), null, { timeout: 60_000 }),
+        folder: (page) => page.waitForSelector("[data-at]"),
+        tries: (page) => page.waitForSelector("text=Nothing is being tried"),
+        hand: (page) => page.waitForSelector("main svg"),
+      };
+      for (const [look, options] of [["", { viewport: { width: 1440, height: 1000 } }], ["?night", phone], ["?sun", phone]]) {
+        for (const [at, waited] of Object.entries(there)) {
+          const { page, context, troubles } = await open(chrome, server.url + at + look, options);
+          await waited(page);
+          await page.waitForTimeout(900);
+          if (at === "levers") {
+            const moving = await page.$$eval("main tbody:not(.folded) .name", (all) => all.map((n) => n.textContent.replaceAll("\u00a0", " ")));
+            const places = moving.map((name) => order.findIndex((i) => levers[i].name === name));
+            assert.ok(moving.length > 10 && !places.includes(-1));
+            assert.deepEqual(places, [...places].sort((a, b) => a - b), "the rows stand in the server's order");
+            const column = questions.findIndex((q) => q.id === tightest);
+            const helps = order.map((i) => events.find((e) => e.name === "row" && e.data.lever === i)?.data.cells?.[column]).filter((c) => c?.known).map((c) => c.change);
+            assert.ok(helps[0] > 0 && helps[0] === Math.max(...helps), "what helps most where it is tightest stands first");
+            await page.locator(".folded .heading button").click();
+            assert.equal(await page.locator("tbody .name").count(), levers.length, "every lever has a row");
+          }
+          if (at === "folder") assert.deepEqual(await page.$$eval("nav.files span", (all) => all.map((s) => s.textContent)), files.map((f) => f.name));
+          assert.deepEqual(await axe(page), [], at + look);
+          assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= page.viewportSize().width, at + look + " moves sideways");
+          assert.deepEqual(troubles, []);
+          await page.screenshot({ path: join(shots, `${boat}-${at}${look.replace("?", "-")}.png`) });
+          await context.close();
+        }
+      }
+    } finally {
+      await server.end();
+      remove();
     }
   });
 }

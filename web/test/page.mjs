@@ -2,7 +2,8 @@
 // fails the test when anything goes wrong inside it.
 
 import { execFileSync, spawn } from "node:child_process";
-import { cpSync, mkdirSync, mkdtempSync, rmSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -46,12 +47,18 @@ export async function serve(command, args) {
   return { url, end };
 }
 
-/** The invented boat on a server of its own, its folder free to be changed. */
-export function invented(binary) {
+/** A copy of a folder, free to be changed. */
+export function copied(from) {
   const folder = mkdtempSync(join(tmpdir(), "thole-boat-"));
-  cpSync(join(here, "fake", "boat"), folder, { recursive: true });
-  const start = async (addr = "127.0.0.1:0") => ({ folder, ...(await serve(binary, ["-folder", folder, "-addr", addr])) });
-  return { folder, start, remove: () => rmSync(folder, { recursive: true, force: true }) };
+  cpSync(from, folder, { recursive: true });
+  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+/** The invented boat on a server of its own; sound leaves out the question that fails. */
+export function invented(binary, { sound = false } = {}) {
+  const { folder, remove } = copied(join(here, "fake", "boat"));
+  const start = async (addr = "127.0.0.1:0") => ({ folder, ...(await serve(binary, ["-folder", folder, "-addr", addr, ...(sound ? ["-sound"] : [])])) });
+  return { folder, start, remove };
 }
 
 export function browser({ solids = true } = {}) {
@@ -82,4 +89,42 @@ export async function open(launched, url, options = {}) {
 /** Waits until the answer shown is of the moment in the address. */
 export async function settled(page) {
   await page.waitForSelector("main[aria-busy=false] .sentence, main[aria-busy=false] .trouble");
+}
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** What axe finds wrong with the page. */
+export async function axe(page) {
+  await page.evaluate(axeSource);
+  const { violations } = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
+  return violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target + " " + n.failureSummary).join(" | ")}`);
+}
+
+/** What is touched and smaller than a finger, 12 mm at 96 dots an inch less what rounding takes. */
+export function small(page) {
+  return page.$$eval("button, nav a, input:not([type=range]), select, summary, main a", (all) =>
+    all
+      .filter((e) => e.checkVisibility() && !e.closest("footer"))
+      .map((e) => ({ e: e.outerHTML.slice(0, 90), ...e.getBoundingClientRect().toJSON() }))
+      .filter((b) => b.height > 1 && (b.height < 43.9 || b.width < 43.9))
+      .map((b) => `${b.e} ${b.width}x${b.height}`));
+}
+
+export const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+
+/** How many points of a picture are not red or black. It is looked at in a page that has no policy of its own. */
+export async function notRed(context, shot) {
+  const judge = await context.newPage();
+  const found = await judge.evaluate(async (data) => {
+    const image = await createImageBitmap(await (await fetch("data:image/png;base64," + data)).blob());
+    const canvas = new OffscreenCanvas(image.width, image.height);
+    const draw = canvas.getContext("2d");
+    draw.drawImage(image, 0, 0);
+    const px = draw.getImageData(0, 0, image.width, image.height).data;
+    let cold = 0;
+    for (let i = 0; i < px.length; i += 4) if (px[i + 1] > px[i] * 0.45 + 6 || px[i + 2] > px[i] * 0.45 + 6) cold++;
+    return cold;
+  }, shot.toString("base64"));
+  await judge.close();
+  return found;
 }

@@ -25,13 +25,14 @@ after(async () => {
 
 const kinds = {
   text: ".text p", figures: ".figures dl dd", table: "table tbody tr", chart: "figure svg .curve",
+  field: ".mapped .contour", matrix: "[role=grid] td.tight",
   drawing: "figure .picture path", solid: ".hand canvas", warning: "p.caution", sources: "ol li cite",
 };
 
 test("every question has a page, with its sentence, its margin and its cautions", async () => {
   const { page, context, troubles } = await open(chrome, server.url);
   await settled(page);
-  const questions = await page.$$eval("nav a", (all) => all.map((a) => ({ href: a.getAttribute("href"), title: a.querySelector(".title").textContent })));
+  const questions = await page.$$eval("nav a:has(.state)", (all) => all.map((a) => ({ href: a.getAttribute("href"), title: a.querySelector(".title").textContent })));
   assert.equal(questions.length, 7);
   for (const { href, title } of questions) {
     await page.goto(new URL(href, server.url).href);
@@ -210,8 +211,8 @@ test("a solid turns by finger and keyboard, and is told in words without the mea
   const without = await browser({ solids: false });
   const plain = await open(without, server.url + "right");
   await settled(plain.page);
-  await plain.page.waitForSelector("figure .alt");
-  assert.match(await plain.page.textContent("figure .alt"), /The hull lying on her side at 148 degrees/);
+  const told = plain.page.locator("figure .alt", { hasText: "cannot show it turning" });
+  assert.match(await told.textContent(), /The hull lying on her side at 148 degrees/);
   await without.close();
 });
 

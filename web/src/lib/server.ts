@@ -1,71 +1,110 @@
 // Talking to the server, which is this machine's own.
 
-import type { Asked, Boat, Changed, Drawing, End, Part, Told } from "./types";
+import type { Asked, Boat, Changed, Drawing, End, Fault, Part, Told } from "./types";
+
+/** Which boat is asked about: the folder with a try's edits or without, in which units. */
+export interface World {
+  try: string;
+  units: string;
+}
 
 /** What the server said instead of an answer. */
-export class Refusal extends Error {}
+export class Refusal extends Error {
+  readonly status: number;
+  readonly faults: Fault[];
 
-async function get<T>(path: string, signal?: AbortSignal): Promise<T> {
-  const reply = await fetch(path, { signal: signal ?? null, headers: { Accept: "application/json" } });
+  constructor(say: string, status: number, faults: Fault[] = []) {
+    super(say);
+    this.status = status;
+    this.faults = faults;
+  }
+}
+
+interface Said {
+  detail?: string;
+  errors?: { message?: string; location?: string }[];
+}
+
+/** A fault as an error's location, file:line:column, and its words say it. */
+function fault(one: { message?: string; location?: string }): Fault {
+  const at = /^(.*?)(?::(\d+))?(?::(\d+))?$/.exec(one.location ?? "");
+  const words = /^(.*?)(?:\s\(([^()]*(?:\([^()]*\)[^()]*)*)\))?$/s.exec(one.message ?? "");
+  return { file: at?.[1] ?? "", line: Number(at?.[2] ?? 0), column: Number(at?.[3] ?? 0), key: "", text: "", say: words?.[1] ?? one.message ?? "", mend: words?.[2] ?? "" };
+}
+
+/** Asks; a body is sent with it. */
+export async function call<T>(path: string, { signal, method = "GET", body }: { signal?: AbortSignal | undefined; method?: string; body?: unknown } = {}): Promise<T> {
+  const headers: Record<string, string> = { Accept: "application/json" };
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  const reply = await fetch(path, { method, headers, signal: signal ?? null, body: body === undefined ? null : JSON.stringify(body) });
   if (!reply.ok) {
-    let say = `The server answered ${reply.status}.`;
+    let said: Said = {};
     try {
-      say = ((await reply.json()) as { detail?: string }).detail ?? say;
+      said = (await reply.json()) as Said;
     } catch {
       // Not in its own words; the number must do.
     }
-    throw new Refusal(say);
+    throw new Refusal(said.detail ?? `The server answered ${reply.status}.`, reply.status, (said.errors ?? []).map(fault));
   }
   return (await reply.json()) as T;
 }
 
-const query = (day: number, condition: string) =>
-  new URLSearchParams({ day: String(day), condition }).toString();
+/** The end of a request's address: which boat, and more of it. */
+export function query(world: World, more: Record<string, string | number> = {}): string {
+  const asked = new URLSearchParams();
+  for (const [name, value] of Object.entries({ ...more, try: world.try, units: world.units })) if (value !== "") asked.set(name, String(value));
+  const words = asked.toString();
+  return words && "?" + words;
+}
 
-export const boat = () => get<Boat>("/api/boat");
+export const boat = (world: World) => call<Boat>("/api/boat" + query(world));
 
-export const ask = (id: string, day: number, condition: string, signal?: AbortSignal) =>
-  get<Asked>(`/api/ask/${encodeURIComponent(id)}?${query(day, condition)}`, signal);
+export const ask = (world: World, id: string, day: number, condition: string, signal?: AbortSignal) =>
+  call<Asked>(`/api/ask/${encodeURIComponent(id)}${query(world, { day, condition })}`, { signal });
 
-export const part = (id: string, name: string, day: number, condition: string, signal?: AbortSignal) =>
-  get<Part>(`/api/patterns/${encodeURIComponent(id)}/${encodeURIComponent(name)}?${query(day, condition)}`, signal);
+export const part = (world: World, id: string, name: string, day: number, condition: string, signal?: AbortSignal) =>
+  call<Part>(`/api/patterns/${encodeURIComponent(id)}/${encodeURIComponent(name)}${query(world, { day, condition })}`, { signal });
 
-export const portrait = (day: number, condition: string, signal?: AbortSignal) =>
-  get<Drawing>(`/api/portrait?${query(day, condition)}`, signal);
+export const portrait = (world: World, day: number, condition: string, signal?: AbortSignal) =>
+  call<Drawing>(`/api/portrait${query(world, { day, condition })}`, { signal });
 
-/** Every question's answer as it comes; the result ends the asking early. */
-export function answers(day: number, condition: string, tell: (told: Told) => void, end: (end: End | null) => void): () => void {
-  const stream = new EventSource(`/api/answers?${query(day, condition)}`);
-  stream.addEventListener("answer", (e) => tell(JSON.parse((e as MessageEvent<string>).data) as Told));
-  stream.addEventListener("end", (e) => {
-    stream.close();
-    end(JSON.parse((e as MessageEvent<string>).data) as End);
+/** Reads a stream whose last event is "end"; one that broke off ends with null and is not begun again. */
+export function stream<E>(path: string, events: Record<string, (data: never) => void>, end: (end: E | null) => void): () => void {
+  const source = new EventSource(path);
+  for (const [name, tell] of Object.entries(events)) source.addEventListener(name, (e) => tell(JSON.parse((e as MessageEvent<string>).data) as never));
+  source.addEventListener("end", (e) => {
+    source.close();
+    end(JSON.parse((e as MessageEvent<string>).data) as E);
   });
-  stream.onerror = () => {
-    stream.close(); // a stream that broke off is not begun again by itself
+  source.onerror = () => {
+    source.close();
     end(null);
   };
-  return () => stream.close();
+  return () => source.close();
 }
+
+/** Every question's answer as it comes; the result ends the asking early. */
+export const answers = (world: World, day: number, condition: string, tell: (told: Told) => void, end: (end: End | null) => void) =>
+  stream<End>(`/api/answers${query(world, { day, condition })}`, { answer: tell }, end);
 
 /**
  * Hears of changes to the folder, and of the server itself going and coming
  * back. While the page is out of sight nothing is held open.
  */
 export function changes(changed: (now: Changed) => void, lost: (is: boolean) => void): () => void {
-  let stream: EventSource | null = null;
+  let source: EventSource | null = null;
   let again: ReturnType<typeof setTimeout> | undefined;
   const open = () => {
     clearTimeout(again);
-    stream?.close();
-    stream = new EventSource("/api/changes");
-    stream.addEventListener("version", (e) => {
+    source?.close();
+    source = new EventSource("/api/changes");
+    source.addEventListener("version", (e) => {
       lost(false);
       changed(JSON.parse((e as MessageEvent<string>).data) as Changed);
     });
-    stream.onerror = () => {
-      stream?.close();
-      stream = null;
+    source.onerror = () => {
+      source?.close();
+      source = null;
       lost(true);
       again = setTimeout(open, 1500);
     };
@@ -74,8 +113,8 @@ export function changes(changed: (now: Changed) => void, lost: (is: boolean) => 
     if (!document.hidden) open();
     else {
       clearTimeout(again);
-      stream?.close();
-      stream = null;
+      source?.close();
+      source = null;
     }
   };
   document.addEventListener("visibilitychange", seen);
@@ -83,6 +122,6 @@ export function changes(changed: (now: Changed) => void, lost: (is: boolean) => 
   return () => {
     document.removeEventListener("visibilitychange", seen);
     clearTimeout(again);
-    stream?.close();
+    source?.close();
   };
 }

@@ -124,6 +124,7 @@ export interface Changed {
   number: number;
   stamp: string;
   stale: boolean;
+  tries: number;
 }
 
 // A list that Go left empty arrives as null.
@@ -186,6 +187,8 @@ export interface Block {
   figures?: Figures;
   table?: Table;
   chart?: Chart;
+  field?: Field;
+  matrix?: Matrix;
   drawing?: Drawing;
   solid?: Solid;
   warning?: Warning;
@@ -210,6 +213,9 @@ export interface Figure {
   spread?: number;
   text?: string;
   why?: string;
+  method?: string;
+  source?: string;
+  inputs?: List<string>;
 }
 
 export interface Table {
@@ -256,7 +262,70 @@ export interface Series {
   x: List<number>;
   y: List<number>;
   role: Role;
+  width?: number;
+  base?: List<number>;
 }
+
+export interface Field {
+  heading?: string;
+  x: Axis;
+  y: Axis;
+  z: Axis;
+  xs: List<number>;
+  ys: List<number>;
+  values: List<List<number>>;
+  levels: List<Level>;
+  limit: number;
+  limit_name: string;
+  under: string;
+  shown: number;
+  shown_name: string;
+  begin: number;
+  note?: string;
+  alt: string;
+}
+
+export interface Level {
+  value: number;
+  limit?: boolean;
+  lines: List<List<[number, number]>>;
+  areas: List<List<[number, number]>>;
+  at: [number, number];
+}
+
+export interface Matrix {
+  heading?: string;
+  across: string;
+  down: string;
+  columns: List<Line>;
+  rows: List<Line>;
+  cells: List<List<Spot>>;
+  key: List<Word>;
+  unit?: string;
+  places: number;
+  note?: string;
+  alt: string;
+}
+
+export interface Line {
+  group?: string;
+  name: string;
+}
+
+export interface Spot {
+  standing: Standing;
+  value: number;
+  untold?: boolean;
+  said: string;
+}
+
+export interface Word {
+  standing: Standing;
+  letter: string;
+  text: string;
+}
+
+export type Standing = "holds" | "tight" | "short" | "lost" | "none";
 
 export type Role =
   | "main"

@@ -1,33 +1,20 @@
-// What the page shows: the boat, the moment, the answers. The address and the
-// server are written and asked from here and from nowhere else.
+// What the page shows: where it stands, the boat, the moment, the try. The
+// address is written from here and from nowhere else.
 
 import * as address from "./address";
+import { Asker, forget, type Boatful } from "./asker.svelte";
 import * as server from "./server";
-import type { Asked, Boat, Drawing, Part, QuestionShown, Told } from "./types";
+import { Shelf } from "./shelf";
+import { tries } from "./tries.svelte";
+import type { Boat, Part, QuestionShown } from "./types";
 
 const settle = 45; // ms without another move of the slider before the server is asked
-const rest = 700; // ms after which the other questions are asked again
-const room = 160; // answers kept in the page
-
-/** Keeps the last so many values. */
-class Shelf<T> {
-  #held = new Map<string, T>();
-  get(key: string): T | undefined {
-    return this.#held.get(key);
-  }
-  put(key: string, value: T) {
-    this.#held.delete(key);
-    this.#held.set(key, value);
-    const oldest = this.#held.keys().next();
-    if (this.#held.size > room && !oldest.done) this.#held.delete(oldest.value);
-  }
-  clear() {
-    this.#held.clear();
-  }
-}
 
 class View {
-  boat = $state.raw<Boat | null>(null);
+  /** The folder as it stands. */
+  folder = $state.raw<Boat | null>(null);
+  #tried = $state.raw<{ mark: string; boat: Boat } | null>(null);
+  page = $state<address.Beside | "">("");
   question = $state("");
   day = $state(0);
   condition = $state("");
@@ -35,27 +22,69 @@ class View {
   wall = $state(false);
   point = $state(0);
   alone = $state(false);
+  shed = $state(false);
+  try = $state(""); // empty: the folder as it stands
+  units = $state(""); // empty: the folder's own
+  file = $state("");
+  key = $state("");
 
-  told = $state.raw<Record<string, Told>>({});
-  asked = $state.raw<Asked | null>(null);
-  shown = $state(""); // the question and moment that asked belongs to
-  drawn = $state.raw<Drawing | null>(null);
   cut = $state.raw<Part | null>(null); // the last part that came
-  busy = $state(false); // asked is not yet of the moment wanted
-  trouble = $state("");
   lost = $state(false);
+  /** What is to be said of where the address led. */
+  said = $state("");
 
-  #answers = new Shelf<Asked>();
-  #portraits = new Shelf<Drawing>();
-  #parts = new Shelf<Part>();
+  /** With the try, if there is one, and as the folder stands. */
+  now = new Asker(true, () => this.boat?.days ?? 0);
+  before = new Asker(false, () => this.boat?.days ?? 0);
+
+  #parts = new Shelf<Part>(40);
+  #partTrouble = $state("");
+  #partBusy = $state(false);
   #wanted: AbortController | null = null;
-  #ahead: AbortController | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #resting: ReturnType<typeof setTimeout> | undefined;
-  #endAnswers: () => void = () => {};
   #stop: () => void = () => {};
+  #usualUnits = "";
 
+  /** The folder with what the try says of its name and its days. */
+  boat: Boat | null = $derived.by(() => {
+    const tried = this.trying ? this.#tried?.boat : null;
+    if (!this.folder || !tried) return this.folder;
+    const { name, about, days, leave, first_day_conditions, events } = tried;
+    return { ...this.folder, name, about, days, leave, first_day_conditions, events };
+  });
   row: QuestionShown | undefined = $derived(this.boat?.questions.find((q) => q.id === this.question));
+
+  get told() {
+    return this.now.told;
+  }
+  get asked() {
+    return this.now.asked;
+  }
+  get drawn() {
+    return this.now.drawn;
+  }
+  get busy() {
+    return this.part ? this.#partBusy : this.now.busy;
+  }
+  get trouble() {
+    return this.part ? this.#partTrouble : this.now.trouble;
+  }
+  /** The units in which everything is shown. */
+  get shownUnits(): "metric" | "feet" {
+    return (this.units || this.boat?.units || "metric") as "metric" | "feet";
+  }
+  /** Whether what is shown may differ from the folder as it stands. */
+  get trying(): boolean {
+    return this.try !== "" && tries.mark(this.try) > 0;
+  }
+  /** The boat that is shown. */
+  get boatful(): Boatful {
+    return this.#boatful(this.try);
+  }
+  /** Whether anything can be asked: a folder was read, and the server knows the try. */
+  get ready(): boolean {
+    return Boolean(this.folder?.stamp) && (!this.try || (tries.loaded && tries.keeping !== this.try && (tries.mark(this.try) === 0 || tries.stored(this.try))));
+  }
 
   start() {
     this.#take(address.read(location));
@@ -65,53 +94,109 @@ class View {
       this.#ask();
     };
     addEventListener("popstate", back);
+    tries.hear(() => this.#heardTries());
     const end = server.changes(
       (now) => {
         if (!this.boat || now.number !== this.boat.number || now.stamp !== this.boat.stamp) void this.#read();
+        if (now.tries !== undefined && tries.loaded) tries.at(now.tries);
       },
       (is) => {
         const returned = this.lost && !is;
         this.lost = is;
-        if (returned) void this.#read();
+        if (!returned) return;
+        tries.retry();
+        void this.#read();
       },
     );
     this.#stop = () => {
       removeEventListener("popstate", back);
       end();
-      this.#endAnswers();
+      this.now.stop();
+      this.before.stop();
     };
     return () => this.#stop();
   }
 
-  /** The address of a question, or of a part of its answer, at the moment shown. */
-  href(question: string, part = "", wall = false): string {
-    return this.#href({ question, part, wall, point: 0, alone: false });
+  #place(): address.Place {
+    const { page, question, day, condition, part, wall, point, alone, shed, units, file, key } = this;
+    return { page, question, day, condition, part, wall, point, alone, shed, units, file, key, try: this.try };
   }
 
-  #href({ question, part, wall, point, alone }: Omit<address.Place, "day" | "condition">): string {
-    return address.write({ question, part, wall, point, alone, day: this.day, condition: this.condition }, this.boat?.first_day_conditions[0] ?? "");
+  #href(other: Partial<address.Place> = {}): string {
+    return address.write({ ...this.#place(), ...other }, this.boat?.first_day_conditions[0] ?? "", this.#usualUnits);
+  }
+
+  /** The address of a question, or of a part of its answer, at the moment shown. */
+  href(question: string, part = "", wall = false): string {
+    return this.#href({ page: "", question, part, wall, point: 0, alone: false, shed: false });
+  }
+
+  /** The address of a page beside the questions. */
+  hrefBeside(page: address.Beside, file = "", key = ""): string {
+    return this.#href({ page, part: "", wall: false, shed: false, file, key });
   }
 
   /** Shows a question, or a part of its answer. */
   go(question: string, part = "", wall = false) {
-    if (question === this.question && part === this.part && wall === this.wall) return;
+    if (!this.page && question === this.question && part === this.part && wall === this.wall) return;
     // On the wall one goes through many parts; the way back leads past them all.
     const past = wall && this.wall;
-    this.question = question;
-    this.part = part;
-    this.wall = wall;
-    this.point = 0;
-    const to = this.#href({ question, part, wall, point: 0, alone: this.alone });
-    if (past) history.replaceState(null, "", to);
-    else history.pushState(null, "", to);
+    const to = { page: "", question, part, wall, point: 0, alone: this.alone } as const;
+    Object.assign(this, to, { shed: this.shed && !part });
+    if (past) history.replaceState(null, "", this.#href());
+    else history.pushState(null, "", this.#href());
     this.#ask();
+  }
+
+  /** Shows a page beside the questions. */
+  goBeside(page: address.Beside, file = "", key = "") {
+    const there = page === this.page;
+    if (there && file === this.file && key === this.key) return;
+    Object.assign(this, { page, file, key, part: "", wall: false, shed: false });
+    history.pushState(null, "", this.#href());
+    if (!there) this.#ask();
+  }
+
+  /** Remembers the line that is looked at, without a step back to it. */
+  stay(file: string, key: string) {
+    if (file === this.file && key === this.key) return;
+    this.file = file;
+    this.key = key;
+    history.replaceState(null, "", this.#href());
+  }
+
+  /** Shows the answer in one figure, or as it is. */
+  setShed(shed: boolean) {
+    if (shed === this.shed) return;
+    const besides = this.page !== "";
+    this.shed = shed;
+    if (shed) Object.assign(this, { page: "", part: "", wall: false });
+    history[shed ? "pushState" : "replaceState"](null, "", this.#href());
+    if (besides) this.#ask();
+  }
+
+  /** Shows the boat with a try, or as the folder stands. */
+  use(name: string) {
+    if (name === this.try) return;
+    this.try = name;
+    history.replaceState(null, "", this.#href());
+    this.said = "";
+    this.#ask();
+  }
+
+  measure(units: "metric" | "feet") {
+    if (units === this.shownUnits) return;
+    this.units = units === this.#usualUnits ? "" : units;
+    history.replaceState(null, "", this.#href());
+    this.#ask();
+    void this.#read();
   }
 
   /** Shows other points of the part on the wall. */
   turn(point: number, alone = this.alone) {
     this.point = point;
     this.alone = alone;
-    history.replaceState(null, "", this.#href(this));
+    history.replaceState(null, "", this.#href());
   }
 
   move(day: number) {
@@ -129,13 +214,8 @@ class View {
   }
 
   #take(place: address.Place) {
-    this.question = place.question;
-    this.day = place.day;
-    this.condition = place.condition;
-    this.part = place.part;
-    this.wall = place.wall;
-    this.point = place.point;
-    this.alone = place.alone;
+    const question = place.page ? this.question : place.question;
+    Object.assign(this, place, { question });
   }
 
   /** Brings what the address said within what the folder has. */
@@ -149,189 +229,133 @@ class View {
 
   async #read() {
     try {
-      const boat = await server.boat();
-      const other = boat.stamp !== this.boat?.stamp;
-      this.boat = boat;
+      // The folder's own name, days and faults: a try's are told on its bar.
+      const [boat] = await Promise.all([server.boat({ try: "", units: "" }), tries.loaded ? null : tries.load()]);
+      const other = boat.stamp !== this.folder?.stamp || boat.number !== this.folder.number;
+      this.folder = boat;
+      this.#usualUnits = boat.units;
       this.#settled();
+      this.#leaveGone();
       if (other) {
-        this.#answers.clear();
-        this.#portraits.clear();
+        forget();
         this.#parts.clear();
-        this.shown = "";
         this.#ask();
-        this.#askAll();
+        if (tries.loaded && this.try) void tries.load().catch(() => {}); // their lines may have moved
       } else if (this.trouble || !(this.part ? this.cut : this.asked)) {
         this.#ask();
-        this.#askAll();
       }
     } catch {
       this.lost = true; // the stream of changes tells when it is back
     }
   }
 
-  get #moment() {
-    return `${this.day}\n${this.condition}`;
+  /** A try in the address that is no longer there is left. */
+  #leaveGone() {
+    if (!this.try || !tries.loaded || tries.find(this.try)) return;
+    this.said = `There is no try “${this.try}” any more. The folder is shown as it stands.`;
+    this.try = "";
+    history.replaceState(null, "", this.#href());
   }
 
+  #heardTries() {
+    if (!this.boat) return;
+    this.#leaveGone();
+    this.#ask();
+  }
+
+  /** The boat with a try of that name; without one, as the folder stands. */
+  with(name: string): Boatful {
+    return this.#boatful(name);
+  }
+
+  #boatful(name: string): Boatful {
+    const mark = tries.mark(name);
+    return { try: mark ? name : "", units: this.units, mark: [this.folder?.stamp, mark, this.shownUnits].join(" ") };
+  }
+
+  #moment() {
+    return { question: this.page ? "" : this.question, day: this.day, condition: this.condition };
+  }
+
+  /** Asks once the slider rests. */
   #soon() {
-    history.replaceState(null, "", this.#href(this));
+    history.replaceState(null, "", this.#href());
     clearTimeout(this.#timer);
-    if (this.#fromShelf()) return;
-    this.busy = true;
     this.#timer = setTimeout(() => this.#ask(), settle);
+    if (!this.part && this.ready && this.#wantNow()) {
+      clearTimeout(this.#timer);
+      this.#askBefore();
+    }
   }
 
-  /** Shows what is there already; true when nothing is missing. */
-  #fromShelf(): boolean {
-    const answer = this.#answers.get(this.question + "\n" + this.#moment);
-    const portrait = this.#portraits.get(this.#moment);
-    if (portrait) this.drawn = portrait;
-    if (answer) {
-      this.#show(answer);
-    }
-    if (answer && portrait) {
-      this.#wanted?.abort();
-      this.#settledDown();
-      return true;
-    }
-    return false;
-  }
-
-  #show(answer: Asked) {
-    this.asked = answer;
-    this.shown = this.question + "\n" + this.#moment;
-    this.told = { ...this.told, [this.question]: { question: this.question, answer: answer.answer } };
-    this.trouble = "";
-    this.busy = false;
+  #wantNow() {
+    return this.now.want(this.#boatful(this.try), this.#moment());
   }
 
   #ask() {
     clearTimeout(this.#timer);
-    if (!this.boat || !this.boat.stamp) return; // nothing that could be read yet
-    this.trouble = "";
+    if (!this.ready) {
+      if (this.try) this.now.busy = true;
+      return;
+    }
     if (this.part) return this.#askPart();
-    if (this.#fromShelf()) return;
-    this.#wanted?.abort();
-    this.#ahead?.abort();
-    const wanted = (this.#wanted = new AbortController());
-    const { question, day, condition } = this;
-    const moment = this.#moment;
-    this.busy = true;
-    void this.#fetch(question, day, condition, moment, wanted.signal);
-    void this.#draw(day, condition, moment, wanted.signal);
+    if (!this.#wantNow()) this.now.ask();
+    this.#askBefore();
+    void this.#readTried();
+  }
+
+  /** Reads how the try's own days differ from the folder's. */
+  async #readTried() {
+    const boat = this.#boatful(this.try);
+    if (!boat.try || this.#tried?.mark === boat.mark) return;
+    try {
+      const tried = await server.boat(boat);
+      if (this.#boatful(this.try).mark !== boat.mark) return;
+      this.#tried = { mark: boat.mark, boat: tried };
+      this.#settled();
+    } catch {
+      // A try that does not fit has no days of its own; why is told beside it.
+    }
+  }
+
+  /** With a try on, the folder as it stands is asked too. */
+  #askBefore() {
+    if (!this.trying) return this.before.stop();
+    if (!this.before.want(this.#boatful(""), this.#moment())) this.before.ask();
   }
 
   /** Shows a part, and has its neighbours ready. */
   #askPart() {
     this.#wanted?.abort();
-    this.#ahead?.abort();
-    clearTimeout(this.#resting);
+    this.now.stop();
+    this.before.stop();
     const wanted = (this.#wanted = new AbortController());
     const { question, day, condition } = this;
-    const moment = this.#moment;
+    const boat = this.#boatful(this.try);
     const fetched = async (name: string) => {
-      const key = [question, name, moment].join("\n");
-      const part = this.#parts.get(key) ?? (await server.part(question, name, day, condition, wanted.signal));
+      const key = [boat.mark, question, name, day, condition].join("\n");
+      const part = this.#parts.get(key) ?? (await server.part(boat, question, name, day, condition, wanted.signal));
       if (!wanted.signal.aborted) this.#parts.put(key, part);
       return part;
     };
-    this.busy = true;
+    this.#partBusy = true;
+    this.#partTrouble = "";
     void (async () => {
       try {
         const part = await fetched(this.part);
         if (wanted.signal.aborted) return;
         this.cut = part;
-        this.busy = false;
+        this.#partBusy = false;
         for (const near of [part.next, part.before]) if (near) await fetched(near.name);
       } catch (why) {
-        if (wanted.signal.aborted || !this.busy) return;
-        this.busy = false;
+        if (wanted.signal.aborted || !this.#partBusy) return;
+        this.#partBusy = false;
         if (why instanceof server.Refusal) {
-          this.trouble = why.message;
+          this.#partTrouble = why.message;
           this.cut = null;
         }
       }
     })();
-  }
-
-  async #fetch(question: string, day: number, condition: string, moment: string, signal: AbortSignal) {
-    const key = question + "\n" + moment;
-    try {
-      const answer = this.#answers.get(key) ?? (await server.ask(question, day, condition, signal));
-      if (signal.aborted) return;
-      this.#answers.put(key, answer);
-      this.#show(answer);
-      this.#settledDown();
-    } catch (why) {
-      if (signal.aborted) return;
-      this.busy = false;
-      if (why instanceof server.Refusal) {
-        this.trouble = why.message;
-        this.asked = null;
-      }
-    }
-  }
-
-  async #draw(day: number, condition: string, moment: string, signal: AbortSignal) {
-    try {
-      const drawn = this.#portraits.get(moment) ?? (await server.portrait(day, condition, signal));
-      if (signal.aborted) return;
-      this.#portraits.put(moment, drawn);
-      this.drawn = drawn;
-    } catch (why) {
-      // Without its picture the page still answers.
-      if (!signal.aborted && why instanceof server.Refusal) this.drawn = null;
-    }
-  }
-
-  /** When the slider rests, asks the neighbouring days and the other questions. */
-  #settledDown() {
-    clearTimeout(this.#resting);
-    this.#ahead?.abort();
-    const ahead = (this.#ahead = new AbortController());
-    const { question, day, condition } = this;
-    const stamp = this.boat?.stamp;
-    this.#resting = setTimeout(async () => {
-      for (const near of [day + 1, day - 1]) {
-        if (near < 0 || near > (this.boat?.days ?? 0)) continue;
-        const moment = `${near}\n${condition}`;
-        try {
-          if (!this.#portraits.get(moment)) {
-            const drawn = await server.portrait(near, condition, ahead.signal);
-            if (this.boat?.stamp === stamp) this.#portraits.put(moment, drawn);
-          }
-          if (!this.#answers.get(question + "\n" + moment)) {
-            const answer = await server.ask(question, near, condition, ahead.signal);
-            if (this.boat?.stamp === stamp) this.#answers.put(question + "\n" + moment, answer);
-          }
-        } catch {
-          return; // moved on, or the server is gone: nothing to say of it here
-        }
-      }
-      if (!ahead.signal.aborted) this.#askAll();
-    }, rest);
-  }
-
-  #all = "";
-
-  /** Asks every question for the marks down the side. */
-  #askAll() {
-    const boat = this.boat;
-    if (!boat?.stamp || this.part) return;
-    const wanted = boat.stamp + "\n" + this.#moment;
-    if (this.#all === wanted) return;
-    this.#all = wanted;
-    this.#endAnswers();
-    this.#endAnswers = server.answers(
-      this.day,
-      this.condition,
-      (told) => {
-        if (this.boat?.stamp === boat.stamp) this.told = { ...this.told, [told.question]: told };
-      },
-      (end) => {
-        if (!end) this.#all = "";
-      },
-    );
   }
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"thole/internal/house/gallery"
 	"thole/internal/sheet"
 )
 
@@ -90,6 +91,8 @@ func rightBlocks(day int, condition string) []sheet.Block {
 			},
 			Note: "Outside: in the water on a tether; she does not carry the rower's weight.",
 		}},
+		{Field: gallery.Field()},
+		{Matrix: gallery.Matrix()},
 		{Solid: rightSolid(turn)},
 		{Warning: &sheet.Warning{Text: "An open hatch undoes all of this: with the aft hatch open she fills at 104 degrees."}},
 		{Sources: &sheet.Sources{Rows: []sheet.Source{{What: "Righting arms, free to trim", Source: "invented for a test"}}}},

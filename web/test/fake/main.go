@@ -16,11 +16,12 @@ import (
 func main() {
 	dir := flag.String("folder", "", "the boat folder to show")
 	addr := flag.String("addr", "127.0.0.1:0", "where to listen")
+	sound := flag.Bool("sound", false, "leave out the question that cannot be worked out")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	ready := func(url string) { fmt.Println(url) }
-	if err := web.Serve(ctx, *dir, table(), *addr, ready); err != nil {
+	if err := web.Serve(ctx, *dir, table(*sound), *addr, ready); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}

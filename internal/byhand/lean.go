@@ -1,0 +1,282 @@
+package byhand
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// move is how far a spot is to go.
+type move struct {
+	spot *spot
+	by   [3]float64
+}
+
+// moves are all those of one pull.
+type moves []move
+
+// How far a pull of the shape reaches: a share of a section's girth to either side, and of the boat's length fore and aft.
+const (
+	reachRound = 0.5
+	reachAlong = 0.4
+)
+
+// lean lets the readings about a pulled one follow: by the square of the cosine of their distance, a quarter turn
+// being how far it reaches, so that the pull runs out without a step or an edge. Keel, sheer and knuckles stay unless it is they that are
+// pulled, and then along their length; towards one that stays the others follow less and less, in proportion to how far they are from it,
+// and so do narrower stations, in proportion to their breadth: a bow stays sharp.
+func lean(spots []spot, pulled move) moves {
+	p := pulled.spot
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range spots {
+		if s := &spots[i]; s.Kind == Reading {
+			lo, hi = math.Min(lo, s.X), math.Max(hi, s.X)
+		}
+	}
+	own := p.shares()
+	at, line := own[p.point], p.stops()[p.point]
+	out := moves{}
+	lines := map[*flat][]float64{} // shares by profile, by station
+	stations := map[int][]float64{}
+	beam := p.breadth()
+	for i := range spots {
+		q := &spots[i]
+		if q.Kind != Reading || q.End != p.End {
+			continue
+		}
+		var shares []float64
+		along := 0.0
+		if q.End {
+			if &q.ends[0] != &p.ends[0] {
+				continue
+			}
+			if lines[&q.ends[0]] == nil {
+				lines[&q.ends[0]] = q.shares()
+			}
+			shares = lines[&q.ends[0]]
+		} else {
+			if along = (q.X - p.X) / (reachAlong * (hi - lo)); math.Abs(along) >= 1 {
+				continue
+			}
+			if stations[q.station] == nil {
+				stations[q.station] = q.shares()
+			}
+			shares = stations[q.station]
+		}
+		stops := q.stops()
+		here := stops[q.point]
+		if here != "" && here != line {
+			continue
+		}
+		round := (shares[q.point] - at) / reachRound
+		if here != "" {
+			round = 0
+		}
+		d := math.Hypot(along, round)
+		if d >= 1 {
+			continue
+		}
+		w := math.Cos(math.Pi / 2 * d)
+		w *= w
+		if !q.End && beam > 0 {
+			w *= math.Min(1, q.breadth()/beam)
+		}
+		for k, name := range stops {
+			if name == "" || name == line {
+				continue
+			}
+			far := 0.15 // from a line that the pulled section has not
+			for j, other := range p.stops() {
+				if other == name {
+					far = at - own[j]
+				}
+			}
+			near := shares[q.point] - shares[k]
+			if near*far <= 0 && far != 0.15 {
+				w = 0
+			}
+			w *= math.Min(1, math.Abs(near/far))
+		}
+		m := move{spot: q}
+		for k := range m.by {
+			if q.Free[k] {
+				m.by[k] = w * pulled.by[k]
+			}
+		}
+		m.by[1] = math.Max(m.by[1], -q.Y)
+		if q == p {
+			m = pulled
+		}
+		if m.by != [3]float64{} {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// whole is the line that a reading stands in, section or profile.
+func (s *spot) whole() []flat {
+	if s.End {
+		return s.ends
+	}
+	out := make([]flat, len(s.line))
+	for i, p := range s.line {
+		out[i] = flat{p.Y, p.Z}
+	}
+	return out
+}
+
+// breadth is the greatest half-breadth of the station that a reading stands in.
+func (s *spot) breadth() float64 {
+	widest := 0.0
+	for _, p := range s.line {
+		widest = math.Max(widest, p.Y)
+	}
+	return widest
+}
+
+// shares are how far along its line each of its readings stands, 0 to 1.
+func (s *spot) shares() []float64 {
+	line := s.whole()
+	out := make([]float64, len(line))
+	for i := 1; i < len(line); i++ {
+		out[i] = out[i-1] + math.Hypot(line[i].y-line[i-1].y, line[i].z-line[i-1].z)
+	}
+	if long := out[len(out)-1]; long > 0 {
+		for i := range out {
+			out[i] /= long
+		}
+	}
+	return out
+}
+
+// stops names the readings of a line that only follow their own kind: its ends, and its sharp ones.
+func (s *spot) stops() []string {
+	n := len(s.line)
+	if s.End {
+		n = len(s.ends)
+	}
+	out := make([]string, n)
+	if !s.End {
+		for i, p := range s.line {
+			switch {
+			case p.Knuckle != "":
+				out[i] = "knuckle " + p.Knuckle
+			case p.Corner:
+				out[i] = "a corner"
+			}
+		}
+	}
+	out[n-1], out[0] = "the head", "the foot"
+	return out
+}
+
+// hold is how much of the moves can be made before a line crosses itself: all of them, or as much as
+// closing in on it finds.
+func (all moves) hold() float64 {
+	if all.sound(1) {
+		return 1
+	}
+	lo, hi := 0.0, 1.0
+	for range 14 {
+		if mid := (lo + hi) / 2; all.sound(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// sound tells whether every line that a share of the moves changes stays one that does not cross itself, as it will be written.
+func (all moves) sound(share float64) bool {
+	type key struct {
+		station int
+		end     *flat
+	}
+	was, now := map[key][]flat{}, map[key][]flat{}
+	for _, m := range all {
+		s := m.spot
+		k, across := key{station: s.station}, 1
+		if s.End {
+			k, across = key{end: &s.ends[0]}, 0
+		}
+		if now[k] == nil {
+			was[k] = s.whole()
+			now[k] = slices.Clone(was[k])
+		}
+		var to [3]float64
+		for i := range to {
+			to[i] = s.place()[i]
+			if len(s.figures[i]) > 0 && m.by[i] != 0 {
+				g := &s.figures[i][0]
+				to[i] = g.full(g.write(to[i] + share*m.by[i]))
+			}
+		}
+		now[k][s.point] = flat{to[across], to[2]}
+	}
+	for k := range now {
+		if !uncrossed(was[k], now[k]) {
+			return false
+		}
+	}
+	return true
+}
+
+// near is how close two readings of a line may come, metres: closer they would be one.
+const near = 1e-4
+
+// uncrossed tells whether a line neither crosses, touches nor folds back on itself, and no two of its points that were
+// apart have become one.
+func uncrossed(was, now []flat) bool {
+	var line []flat
+	for i, p := range now {
+		if i > 0 && math.Hypot(p.y-now[i-1].y, p.z-now[i-1].z) < near {
+			if math.Hypot(was[i].y-was[i-1].y, was[i].z-was[i-1].z) >= near {
+				return false
+			}
+			continue // two sharp lines may meet in one point
+		}
+		line = append(line, p)
+	}
+	for i := 0; i+1 < len(line); i++ {
+		if i+2 < len(line) && foldsBack(line[i], line[i+1], line[i+2]) {
+			return false
+		}
+		for j := i + 2; j+1 < len(line); j++ {
+			if meet(line[i], line[i+1], line[j], line[j+1]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// flat is a point in a station's plane, or of a profile.
+type flat struct{ y, z float64 }
+
+func profile(ps []r3.Vec) []flat {
+	out := make([]flat, len(ps))
+	for i, p := range ps {
+		out[i] = flat{p.X, p.Z}
+	}
+	return out
+}
+
+// side is above 0 when c lies to the left of the line from a to b.
+func side(a, b, c flat) float64 { return (b.y-a.y)*(c.z-a.z) - (b.z-a.z)*(c.y-a.y) }
+
+func foldsBack(a, b, c flat) bool {
+	along := (b.y-a.y)*(c.y-b.y) + (b.z-a.z)*(c.z-b.z)
+	return along < 0 && math.Abs(side(a, b, c)) <= 1e-12
+}
+
+// meet tells whether two pieces of a line have a point in common.
+func meet(a, b, c, d flat) bool {
+	if max(a.y, b.y) < min(c.y, d.y) || max(c.y, d.y) < min(a.y, b.y) ||
+		max(a.z, b.z) < min(c.z, d.z) || max(c.z, d.z) < min(a.z, b.z) {
+		return false
+	}
+	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0
+}
