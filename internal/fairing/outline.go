@@ -31,17 +31,36 @@ func (s *Surface) Half(x float64) []cuts.Point {
 	return s.half(make([]cuts.Point, len(s.threads)), x)
 }
 
-// Top is the last of Half, the point on the sheer.
-func (s *Surface) Top(x float64) cuts.Point {
+// Top is the last of Half, the point on the sheer, without the rest of it.
+func (s *Surface) Top(x float64) cuts.Point { return s.one(x, len(s.threads)-1) }
+
+// Foot is the first of Half, the point on the keel, without the rest of it.
+func (s *Surface) Foot(x float64) cuts.Point { return s.one(x, 0) }
+
+// one is an outermost point of Half, the first or the last.
+func (s *Surface) one(x float64, k int) cuts.Point {
 	from, to := s.Ends()
 	x = math.Min(math.Max(x, from), to)
-	if th := &s.threads[len(s.threads)-1]; x >= th.from && x <= th.to {
-		p := th.at(x)
-		p.Y = math.Max(0, p.Y)
-		return p
+	lo, hi := -1, -1 // the threads that reach x
+	for i := range s.threads {
+		if x >= s.threads[i].from && x <= s.threads[i].to {
+			if lo < 0 {
+				lo = i
+			}
+			hi = i
+		}
 	}
-	half := s.Half(x)
-	return half[len(half)-1]
+	switch {
+	case lo < 0:
+		return cuts.Point{Z: s.threads[k].z.y[0]}
+	case k < lo:
+		return s.onProfile(x, lo-1, lo)
+	case k > hi:
+		return s.onProfile(x, hi, hi+1)
+	}
+	p := s.threads[k].at(x)
+	p.Y = math.Max(0, p.Y)
+	return p
 }
 
 func (s *Surface) half(out []cuts.Point, x float64) []cuts.Point {

@@ -99,7 +99,11 @@ func (s Spline) Derivatives(t float64) (v, d, dd float64) {
 	if len(s.t) == 1 {
 		return s.y[0], 0, 0
 	}
-	i := s.span(t)
+	return s.within(s.span(t), t)
+}
+
+// within are the derivatives by the polynomial of one span.
+func (s Spline) within(i int, t float64) (v, d, dd float64) {
 	h := s.t[i+1] - s.t[i]
 	a, b := (s.t[i+1]-t)/h, (t-s.t[i])/h
 	v = a*s.y[i] + b*s.y[i+1] + h*h/6*(a*(a*a-1)*s.m[i]+b*(b*b-1)*s.m[i+1])

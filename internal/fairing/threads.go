@@ -157,17 +157,19 @@ func (th *thread) at(x float64) cuts.Point {
 	if th.direct {
 		return cuts.Point{Y: th.y.At(x), Z: th.z.At(x)}
 	}
-	t := th.param(x)
-	return cuts.Point{Y: th.y.At(t), Z: th.z.At(t)}
+	t, i := th.param(x)
+	y, _, _ := th.y.within(i, t)
+	z, _, _ := th.z.within(i, t)
+	return cuts.Point{Y: y, Z: z}
 }
 
-// param solves x(t) = x by Newton inside the bracketing span.
-func (th *thread) param(x float64) float64 {
-	i := Spline{t: th.x.y}.span(x)
+// param solves x(t) = x by Newton inside the bracketing span, and tells which that is.
+func (th *thread) param(x float64) (t float64, i int) {
+	i = Spline{t: th.x.y}.span(x)
 	lo, hi := th.x.t[i], th.x.t[i+1]
-	t := lo + (hi-lo)*(x-th.x.y[i])/(th.x.y[i+1]-th.x.y[i])
+	t = lo + (hi-lo)*(x-th.x.y[i])/(th.x.y[i+1]-th.x.y[i])
 	for range 60 {
-		v, d, _ := th.x.Derivatives(t)
+		v, d, _ := th.x.within(i, t)
 		if v > x {
 			hi = t
 		} else {
@@ -178,9 +180,9 @@ func (th *thread) param(x float64) float64 {
 			next = (lo + hi) / 2
 		}
 		if math.Abs(next-t) <= 1e-14*(1+math.Abs(t)) {
-			return next
+			return next, i
 		}
 		t = next
 	}
-	return t
+	return t, i
 }

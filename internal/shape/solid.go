@@ -149,7 +149,6 @@ func (s *Solid) Edge(x float64) cuts.Point {
 
 // Span is the least and greatest height on the centre line at x.
 func (s *Solid) Span(x float64) (foot, head float64) {
-	half := s.Surface.Half(x)
-	top := half[len(half)-1]
-	return half[0].Z, top.Z + s.crown(top.Y)
+	top := s.Surface.Top(x)
+	return s.Surface.Foot(x).Z, top.Z + s.crown(top.Y)
 }
