@@ -97,7 +97,7 @@ func (t *Trip) newSearch() *search {
 
 // run searches; false when some state has no balance, so that all must be looked at.
 func (s *search) run(ctx context.Context) bool {
-	for range 10 {
+	for len(s.tried) < 8 {
 		if ctx.Err() != nil {
 			return true
 		}
@@ -134,10 +134,11 @@ func (s *search) doubt() float64 {
 	return 3 * worst
 }
 
-// farthest is the state least like any that was tried; the first is the last day's, light as she then is.
+// farthest is the state least like any that was tried; the first ones are the ends of the trip in the first crew place,
+// which others look at as well.
 func (s *search) farthest() int {
-	if len(s.tried) == 0 {
-		return s.t.Days
+	if n := len(s.tried); n < 2 {
+		return n * s.t.Days
 	}
 	far, at := -1.0, 0
 	for i := range s.states {
@@ -166,7 +167,7 @@ func (s *search) try(i int, foretold float64) bool {
 			best, near = d, k.curve
 		}
 	}
-	r := s.t.Righting(s.states[i], near, nil)
+	r := s.t.righting(i%(s.t.Days+1), i/(s.t.Days+1), near)
 	if r.Err != nil {
 		return false
 	}

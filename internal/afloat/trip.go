@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -34,6 +35,7 @@ type Trip struct {
 	mu     sync.Mutex
 	floats [][]Floating
 	curves [][]Righting
+	some   map[[2]int]Righting // of single days and conditions, as they were asked for
 }
 
 // New builds the ship of a folder.
@@ -192,6 +194,48 @@ func (t *Trip) Righting(s model.State, near, before *hydro.Curve) Righting {
 // Curve is her righting arms in a state.
 func (t *Trip) Curve(s *model.State, near *hydro.Curve) (*hydro.Curve, error) {
 	return hydro.NewCurveNear(t.Ship.Body, Load(s), t.Sea, near, nil)
+}
+
+// RightingAt is Righting on a day in a condition, worked out once.
+func (t *Trip) RightingAt(day, condition int) Righting { return t.righting(day, condition, nil) }
+
+// righting is RightingAt, started from a like curve if there is one.
+func (t *Trip) righting(day, condition int, near *hydro.Curve) Righting {
+	at := [2]int{day, condition}
+	t.mu.Lock()
+	r, known := t.some[at]
+	if near == nil {
+		near = t.alike(at)
+	}
+	t.mu.Unlock()
+	if known {
+		return r
+	}
+	r = t.Righting(t.State(day, condition), near, nil)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.some == nil {
+		t.some = map[[2]int]Righting{}
+	}
+	t.some[at] = r
+	return r
+}
+
+// alike is the curve of the state most like one, of those there are: the nearest day, of the same condition
+// before others. It always chooses the same, so that what comes of it is the same to the last digit.
+func (t *Trip) alike(at [2]int) *hydro.Curve {
+	var best *hydro.Curve
+	least := [3]int{math.MaxInt}
+	for k, r := range t.some {
+		apart := [3]int{max(at[0]-k[0], k[0]-at[0]), k[0], k[1]}
+		if k[1] != at[1] {
+			apart[0] += t.Days/4 + 1
+		}
+		if r.Curve != nil && (best == nil || slices.Compare(apart[:], least[:]) < 0) {
+			best, least = r.Curve, apart
+		}
+	}
+	return best
 }
 
 // Rightings are all days in all conditions, [condition][day], as Floats.

@@ -213,6 +213,10 @@ func (q *ask) pour(ctx context.Context, i int, l hydro.Load, f filled) pouring {
 				out.err = ctx.Err()
 				return out
 			}
+			if n := len(e.stages); n > 1 { // straight on from the two before
+				a, b := e.stages[n-1].attitude, e.stages[n-2].attitude
+				near = hydro.Attitude{Heel: 2*a.Heel - b.Heel, Level: 2*a.Level - b.Level, Slope: 2*a.Slope - b.Slope}
+			}
 			if r, out.err = hydro.Float(q.body(f.water.with(i, v)), l, q.t.Sea, &near); out.err != nil {
 				return out
 			}

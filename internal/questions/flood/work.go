@@ -197,12 +197,10 @@ func (q *ask) worry(ctx context.Context, all []result, tell *teller) error {
 // asked whether she does with a compartment open to the sea.
 func (q *ask) lightest(ctx context.Context) error {
 	least := math.Inf(1)
-	var near *hydro.Curve // the states are alike enough to start each from the one before
 	for i := range q.states {
 		height := math.Inf(-1) // no balance at some heel comes before all
-		r := q.t.Righting(q.states[i].dry.State, near, nil)
-		if r.Err == nil {
-			height, near = r.Headroom, r.Curve
+		if r := q.t.RightingAt(q.states[i].day, q.states[i].cond); r.Err == nil {
+			height = r.Headroom
 		}
 		if height < least {
 			least, q.light = height, i
