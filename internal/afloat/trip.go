@@ -36,6 +36,8 @@ type Trip struct {
 	floats [][]Floating
 	curves [][]Righting
 	some   map[[2]int]Righting // of single days and conditions, as they were asked for
+	// start is the curves of another trip, by day and condition, that those of this one are found from.
+	start map[[2]int]*hydro.Curve
 }
 
 // New builds the ship of a folder.
@@ -59,6 +61,9 @@ func NewFrom(f *model.Folder, was *Trip) (*Trip, error) {
 	t := &Trip{Folder: f, Ship: ship, Sea: hydro.Sea{Density: SeaWater}, Conditions: f.Conditions(), Days: f.LastDay()}
 	if f.Boat.Water > 0 {
 		t.Sea.Density = float64(f.Boat.Water)
+	}
+	if was != nil {
+		t.start = was.curvesKnown()
 	}
 	for _, r := range ship.Rooms {
 		t.rooms = append(t.rooms, r.Centre)
@@ -199,12 +204,14 @@ func (t *Trip) Curve(s *model.State, near *hydro.Curve) (*hydro.Curve, error) {
 // RightingAt is Righting on a day in a condition, worked out once.
 func (t *Trip) RightingAt(day, condition int) Righting { return t.righting(day, condition, nil) }
 
-// righting is RightingAt, started from a like curve if there is one.
+// righting is RightingAt, started from the same state's curve of a like trip, or else from a like curve of this one.
 func (t *Trip) righting(day, condition int, near *hydro.Curve) Righting {
 	at := [2]int{day, condition}
 	t.mu.Lock()
 	r, known := t.some[at]
-	if near == nil {
+	if before := t.start[at]; before != nil {
+		near = before
+	} else if near == nil {
 		near = t.alike(at)
 	}
 	t.mu.Unlock()
@@ -219,6 +226,21 @@ func (t *Trip) righting(day, condition int, near *hydro.Curve) Righting {
 	}
 	t.some[at] = r
 	return r
+}
+
+// curvesKnown are the curves that there are by now, by day and condition; before there are any, those that this trip
+// started from.
+func (t *Trip) curvesKnown() map[[2]int]*hydro.Curve {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if len(t.some) == 0 {
+		return t.start
+	}
+	out := make(map[[2]int]*hydro.Curve, len(t.some))
+	for at, r := range t.some {
+		out[at] = r.Curve
+	}
+	return out
 }
 
 // alike is the curve of the state most like one, of those there are: the nearest day, of the same condition
