@@ -79,8 +79,10 @@ type Draft struct {
 	opened  *shelf           // as the folder was when it was opened
 	changed map[string]*leaf // by name; only files whose text differs
 
-	read sync.Once
-	mark string
+	once   sync.Once
+	folder *model.Folder
+	faults Faults
+	mark   string
 }
 
 // Open reads all files of a folder into memory, valid or not.
@@ -159,27 +161,37 @@ func (d *Draft) With(edits ...Edit) (*Draft, Faults) {
 	return work, nil
 }
 
-// Read reads the draft as Read does a folder.
+// Read reads the draft as Read does a folder, once: what is in the folder is shared by all who read it, and not to be changed.
 func (d *Draft) Read() (*model.Folder, Faults) {
-	return newReader(pages{d}).folder(d.dir)
+	d.parse()
+	if d.folder == nil {
+		return nil, slices.Clone(d.faults)
+	}
+	own := *d.folder
+	return &own, slices.Clone(d.faults)
+}
+
+func (d *Draft) parse() {
+	d.once.Do(func() {
+		r := newReader(pages{d})
+		d.folder, d.faults = r.folder(d.dir)
+		d.mark = r.stamp()
+	})
 }
 
 // Stamp marks the draft's content, as the function Stamp does a folder's.
 func (d *Draft) Stamp() string {
-	d.read.Do(func() {
-		r := newReader(pages{d})
-		r.folder(d.dir)
-		d.mark = r.stamp()
-	})
+	d.parse()
 	return d.mark
 }
 
-// Files names the text files that a person may read, boat.yaml first: those that the reader reads, then the others.
+// Files names the text files that a person may read, boat.yaml first: those that the reader reads, then the
+// others. The tries are no text of the boat, and change under the draft.
 func (d *Draft) Files() []string {
 	var out []string
 	add := func(names ...string) {
 		for _, name := range names {
-			if l := d.leaf(name); l.err == nil && l.text() && !slices.Contains(out, name) {
+			if l := d.leaf(name); name != triesFile && l.err == nil && l.text() && !slices.Contains(out, name) {
 				out = append(out, name)
 			}
 		}

@@ -137,10 +137,7 @@ func (s *setting) itemSpan(n *node, i int) (span, bool) {
 // roomFor is where a new item of a list goes.
 func (s *setting) roomFor(n *node, index, depth int, texts []string) (plan, *Fault) {
 	y := s.y
-	p := plan{at: s.at, alone: true}
-	for _, text := range texts {
-		p.texts = append(p.texts, text)
-	}
+	p := plan{at: s.at, alone: true, texts: slices.Clone(texts)}
 	surround := func(before, behind string) {
 		for i := range p.texts {
 			p.texts[i] = before + p.texts[i] + behind

@@ -117,7 +117,7 @@ func (s *setting) emptied(p plan, depth int, all span) (plan, *Fault) {
 	if depth == 1 {
 		return p, faultAt(s.e, s.at, s.e.Key, "take the file away, or write another key first", "%s is the only key of the file", s.e.Key)
 	}
-	start := all.start
+	var start int
 	if up, parent := s.w.steps[depth-2], s.w.nodes[depth-2]; up.list {
 		at, ok := y.offset(parent.items[up.at].dash)
 		if !ok {

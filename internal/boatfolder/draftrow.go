@@ -293,11 +293,7 @@ func newTable(l *leaf, e Edit) (plan, *Fault) {
 	if e.File != storesFile || e.Do != Insert || !strings.HasPrefix(e.Key, "rows[0]") && !strings.HasPrefix(e.Key, "stores[0]") {
 		return plan{}, faultAt(e, spot{}, "", "insert rows[0] into stores.csv, or write the table", "%s: the table is not there yet", e.Key)
 	}
-	var names []string
-	for _, c := range storesHeader {
-		names = append(names, c)
-	}
-	header := strings.Join(names, ",")
+	header := strings.Join(storesHeader, ",")
 	row, fault := rowOf(&table{}, e, spot{})
 	if fault != nil {
 		return plan{}, fault
@@ -307,7 +303,7 @@ func newTable(l *leaf, e Edit) (plan, *Fault) {
 	before, behind := y.ownLine(p.start, "")
 	p.texts = []string{before + header + y.lineEnd() + strings.TrimRight(e.Text, "\r\n") + behind}
 	p.rows = func(t *table) {
-		for _, name := range names {
+		for _, name := range storesHeader {
 			t.header = append(t.header, cell{text: name})
 		}
 		t.body = append(t.body, row)

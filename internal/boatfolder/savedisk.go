@@ -44,7 +44,7 @@ func (d rootDisk) open(name string) ([]byte, fs.FileMode, error) {
 	if info.Mode()&fs.ModeSymlink != 0 {
 		return nil, 0, errors.New("is a link (change the file that it leads to)")
 	}
-	data, err := rooted{d.root}.read(name)
+	data, err := rooted(d).read(name)
 	var no absent
 	if errors.As(err, &no) {
 		return nil, 0, fs.ErrNotExist

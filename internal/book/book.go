@@ -122,6 +122,10 @@ func (p *paper) overview(c *answer.Case, answers []answer.Answer) {
 		p.drawing(&d)
 	}
 	p.heading("The questions")
+	p.set(letters.Sans, "", small)
+	p.lines("On each scale the upright stroke is the limit, the dot the margin, the bar how far it may be out; the short stroke "+
+		"is the margin asked for. Right of the limit it holds, across it is close, left of it is short; a hollow dot cannot be told.", flush)
+	p.gap(2)
 	for _, a := range answers {
 		p.need(24)
 		p.set(letters.Serif, "B", plain)
@@ -130,9 +134,6 @@ func (p *paper) overview(c *answer.Case, answers []answer.Answer) {
 		p.para(a.Sentence)
 		p.gap(2)
 	}
-	p.set(letters.Sans, "", small)
-	p.lines("On each scale the upright stroke is the limit, the dot the margin, the bar how far it may be out; the short stroke "+
-		"is the margin asked for. Right of the limit it holds, across it is close, left of it is short; a hollow dot cannot be told.", flush)
 }
 
 // answer is one answer in full, on pages of its own.
