@@ -40,7 +40,7 @@ func changed(t testing.TB, dir string, by *rand.Rand) *model.Folder {
 func TestTightestAgainstAll(t *testing.T) {
 	rounds := 12
 	if testing.Short() {
-		rounds = 3
+		rounds = 1
 	}
 	for _, dir := range []string{"../../demo/sanderling", "../../demo/turnstone"} {
 		by := rand.New(rand.NewPCG(7, 7))

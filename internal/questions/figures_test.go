@@ -13,6 +13,9 @@ import (
 // TestFiguresExplainThemselves: every figure of every question says how it was worked out, where that is printed
 // and from what; the files are there and hold the keys.
 func TestFiguresExplainThemselves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every question in full of two whole boats; left out with -short")
+	}
 	for _, name := range demos {
 		c := open(t, name)
 		seen := 0
