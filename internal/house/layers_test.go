@@ -39,8 +39,6 @@ var may = map[string][]string{
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
 	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials"},
 	"faulttree":  {},
-	"highs":      {},
-	"stowing":    {"highs"},
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
 	"terminal":   {"answer", "levers", "model", "sheet", "draw", "units"},

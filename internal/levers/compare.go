@@ -14,6 +14,12 @@ import (
 // still is how little a margin may differ, of its own size, and be the same: what is left of rounding.
 const still = 1e-9
 
+// Compare sets an answer beside what it was before something was changed.
+func Compare(was, now answer.Answer, sys units.System) Cell {
+	c, _ := compare(now.Question, was, now, sys)
+	return c
+}
+
 // compare sets an answer with a lever beside the one without.
 //
 // Out: the cell, and whether nothing at all has moved

@@ -40,6 +40,11 @@ func (r Result) Note() string {
 			s += " What helps most where she is tightest (" + a.Question + ": " + a.Title + ") comes first."
 		}
 	}
+	for i, why := range r.Faults {
+		if why != nil {
+			s += " " + r.Base[i].Title + " could not be asked: " + strings.TrimRight(why.Error(), ".") + "."
+		}
+	}
 	return s
 }
 
@@ -63,8 +68,14 @@ func (r Result) Telling() []Row {
 	return out
 }
 
+// notAsked stands in the cells of a question that could not be asked.
+const notAsked = "not asked"
+
 // standing is an answer as it is, in a cell.
 func standing(a answer.Answer, margins bool) string {
+	if a.Verdict == "" {
+		return notAsked
+	}
 	if a.Margin == nil || a.Verdict == answer.CannotTell || !margins {
 		return string(a.Verdict)
 	}
@@ -73,6 +84,9 @@ func standing(a answer.Answer, margins bool) string {
 
 // Said is what a cell says, a line each: the change, with margins the new margin, and the verdict where it changes.
 func (c Cell) Said(margins bool) []string {
+	if c.Trouble != "" {
+		return []string{notAsked}
+	}
 	out := []string{c.Shown}
 	if margins && c.Known && c.Margin != nil && c.Shown != "0" {
 		out = append(out, "to "+c.Margin.Shown)

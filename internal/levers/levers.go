@@ -35,6 +35,8 @@ type Cell struct {
 	// Shown is for people, in the folder's units: "+12 mm"; "0" where it does not move; "surer" or "less sure" where only its
 	// spread does; "now" and the margin where that is of another kind than before.
 	Shown string `json:"shown"`
+	// Trouble is why the question could not be asked of the folder as it stands; there is then no verdict.
+	Trouble string `json:"trouble,omitempty"`
 }
 
 // Row is one lever against all questions, in the order of the table.
@@ -51,6 +53,8 @@ type Result struct {
 	Levers   []Lever         `json:"levers"`
 	Base     []answer.Answer `json:"base"`     // the answers as the folder stands, in the order of the table
 	Tightest string          `json:"tightest"` // the question whose answer is tightest
+	// Faults are why a question could not be asked of the folder as it stands, in the order of Base; nil for one that was.
+	Faults []error `json:"-"`
 	// Rows are sorted by what helps the tightest answer most; those that change nothing stand behind them, then
 	// those that could not be asked.
 	Rows []Row `json:"rows"`

@@ -12,31 +12,41 @@ import (
 	"thole/internal/boatfolder"
 )
 
+// standingAnswers are the answers of a folder as it stands, and why there is none.
+type standingAnswers struct {
+	answers []answer.Answer
+	faults  []error
+}
+
 // Base asks every question of the folder as it stands. It is worked out once for a case, a day and a crew place.
-func Base(ctx context.Context, base *answer.Case, table []answer.Question, o answer.Options) ([]answer.Answer, error) {
+//
+// Out: an answer for each, and why a question could not be asked; its answer has no verdict then
+// Error: the context's end
+func Base(ctx context.Context, base *answer.Case, table []answer.Question, o answer.Options) ([]answer.Answer, []error, error) {
 	key := fmt.Sprintf("levers, day %d, %q", o.Day, o.Condition)
 	for _, q := range table {
 		key += " " + q.ID
 	}
 	kept, err := base.Keep(key, func() (any, error) {
-		out := make([]answer.Answer, len(table))
-		faults := make([]error, len(table))
+		all := standingAnswers{make([]answer.Answer, len(table)), make([]error, len(table))}
 		each(len(table), func(i int) {
-			if faults[i] = ctx.Err(); faults[i] == nil {
-				out[i], faults[i] = ask(ctx, table[i], base, answer.Options{Day: o.Day, Condition: o.Condition, Brief: true})
+			if ctx.Err() != nil {
+				return
 			}
-		})
-		for i, err := range faults {
+			q := table[i]
+			a, err := ask(ctx, q, base, answer.Options{Day: o.Day, Condition: o.Condition, Brief: true})
 			if err != nil {
-				return nil, fmt.Errorf("%w (asking %s)", err, table[i].ID)
+				a = answer.Answer{Question: q.ID, Title: q.Title, Sentence: err.Error()}
 			}
-		}
-		return out, nil
+			all.answers[i], all.faults[i] = a, err
+		})
+		return all, ctx.Err()
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return kept.([]answer.Answer), nil
+	all := kept.(standingAnswers)
+	return all.answers, all.faults, nil
 }
 
 // each does a number of things on all cores.
@@ -70,19 +80,20 @@ func ask(ctx context.Context, q answer.Question, c *answer.Case, o answer.Option
 // Table asks every question again with every lever. told is called with each row as it comes, from one
 // goroutine at a time; it may be nil.
 //
-// Out: the rows in the order that Result promises
-// Error: a question that cannot be asked of the folder as it stands, or the context's end, with the rows done until then
+// Out: the rows in the order that Result promises. A question that cannot be asked of the folder as it stands is not
+// asked with a lever either; its cells say why
+// Error: the context's end, with the rows done until then
 func Table(ctx context.Context, d *boatfolder.Draft, base *answer.Case, table []answer.Question, ls []Lever, o answer.Options, told func(Row)) (Result, error) {
 	r := Result{Levers: ls}
 	var err error
-	if r.Base, err = Base(ctx, base, table, o); err != nil {
+	if r.Base, r.Faults, err = Base(ctx, base, table, o); err != nil {
 		return r, err
 	}
 	tight := tightest(r.Base)
 	if tight >= 0 {
 		r.Tightest = table[tight].ID
 	}
-	t := tableMaker{ctx: ctx, draft: d, base: base, table: table, was: r.Base, options: o}
+	t := tableMaker{ctx: ctx, draft: d, base: base, table: table, was: r.Base, faults: r.Faults, options: o}
 	var one sync.Mutex
 	each(len(ls), func(i int) {
 		if ctx.Err() != nil {
@@ -110,6 +121,7 @@ type tableMaker struct {
 	base    *answer.Case
 	table   []answer.Question
 	was     []answer.Answer
+	faults  []error
 	options answer.Options
 }
 
@@ -126,9 +138,12 @@ func (t *tableMaker) row(index int, l Lever) Row {
 	row.Nothing = row.Trouble == ""
 	for i := range t.table {
 		c := Cell{Question: t.table[i].ID, Was: t.was[i].Verdict}
-		if row.Trouble != "" {
+		switch {
+		case t.faults[i] != nil:
+			c.Trouble = t.faults[i].Error()
+		case row.Trouble != "":
 			c.Verdict = answer.CannotTell
-		} else {
+		default:
 			var same bool
 			c, same = compare(t.table[i].ID, t.was[i], now[i], sys)
 			row.Nothing = row.Nothing && same
@@ -153,6 +168,9 @@ func (t *tableMaker) askAll(l Lever, now []answer.Answer) error {
 	var told []string // each trouble once, with all the questions that have it
 	who := map[string][]string{}
 	for i, q := range t.table {
+		if t.faults[i] != nil {
+			continue
+		}
 		a, err := ask(t.ctx, q, c, o)
 		if err != nil {
 			if who[err.Error()] == nil {

@@ -262,6 +262,50 @@ func TestTable(t *testing.T) {
 	}
 }
 
+// A question that cannot be asked of the folder as it stands says so in its cells; the others go on, and sort the rows.
+func TestOneThatCannotBeAsked(t *testing.T) {
+	desk, err := Open(box(t, "levers: [{name: worse, ballast: +10 kg}, {name: better, ballast: -15 kg}]\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	desk.Levers = desk.Levers[:2]
+	asked := 0
+	table := []answer.Question{
+		made("log", func(*model.Folder, answer.Options) (answer.Answer, error) {
+			asked++
+			return answer.Answer{}, errors.New("the log is torn")
+		}),
+		made("light", func(f *model.Folder, _ answer.Options) (answer.Answer, error) { return margin(25-stone(f), 10), nil }),
+		made("broken", func(*model.Folder, answer.Options) (answer.Answer, error) { panic("no such page") }),
+	}
+	for range 2 { // the second time from what is kept
+		r, err := desk.Table(context.Background(), table, answer.Options{}, nil)
+		if err != nil || r.Tightest != "light" || len(r.Rows) != 2 || asked != 1 {
+			t.Fatalf("%d rows, tightest %q, asked %d times, %v", len(r.Rows), r.Tightest, asked, err)
+		}
+		if first := desk.Levers[r.Rows[0].Lever].Name; first != "better" {
+			t.Errorf("%s helps most", first)
+		}
+		for _, row := range r.Rows {
+			if row.Trouble != "" || row.Nothing {
+				t.Errorf("%+v", row)
+			}
+			for i, why := range []string{"the log is torn", "", "broke down: no such page"} {
+				c := row.Cells[i]
+				if c.Question != table[i].ID || (c.Verdict == "") != (why != "") || (c.Trouble == "") != (why == "") || !strings.Contains(c.Trouble, why) {
+					t.Errorf("%+v", c)
+				}
+			}
+			if said := row.Cells[0].Said(true); len(said) != 1 || said[0] != "not asked" {
+				t.Errorf("%q", said)
+			}
+		}
+		if r.Base[0].Verdict != "" || r.Base[0].Title != "log?" || r.Standing(true)[0] != "not asked" || !strings.Contains(r.Note(), "log? could not be asked: the log is torn.") {
+			t.Errorf("%+v; %s", r.Base[0], r.Note())
+		}
+	}
+}
+
 // The work ends soon after it is called off, with what was done.
 func TestCalledOff(t *testing.T) {
 	desk, err := Open(box(t, "levers: [{name: a, ballast: +1 kg}, {name: b, ballast: +2 kg}, {name: c, ballast: +3 kg}, {name: d, ballast: +4 kg}]\n"))

@@ -23,6 +23,7 @@ type service struct {
 	asking   *asking
 	leverage *leverage
 	lanes    *lanes
+	moments  *recent[[]answer.Answer] // of the folder as it stands, while a finger moves
 	table    []answer.Question
 	from     source
 }
@@ -71,6 +72,7 @@ type portraitOutput struct {
 type Told struct {
 	Question string         `json:"question"`
 	Answer   *answer.Answer `json:"answer,omitempty"`
+	Change   *Moved         `json:"change,omitempty" doc:"against the folder as it stands; with a try only"`
 	Trouble  string         `json:"trouble,omitempty" doc:"why the question could not be asked"`
 }
 
@@ -108,6 +110,7 @@ func (s *service) register(mux *http.ServeMux) {
 		OperationID: "ask", Method: http.MethodGet, Path: "/api/ask/{id}",
 		Summary: "One question's answer, laid out",
 	}, s.ask)
+	s.registerProgress(api)
 	s.registerPatterns(api)
 	s.registerFolder(api)
 	s.registerTries(api)
@@ -149,16 +152,21 @@ func (s *service) ask(ctx context.Context, in *askInput) (*askOutput, error) {
 	return &askOutput{fresh, Asked{got, got.Sheet, listParts(got.Patterns, now.system()), now.stamp}}, nil
 }
 
+// askable finds the edition that one question is asked of.
+func (s *service) askable(in *askInput) (edition, error) {
+	if _, ok := s.asking.questions[in.ID]; !ok {
+		return edition{}, huma.Error404NotFound(fmt.Sprintf("there is no question %q (the questions are: %s)", in.ID, strings.Join(s.ids(), ", ")))
+	}
+	return s.place(in.Which, &in.Moment)
+}
+
 // answer asks one question about the moment wanted.
 func (s *service) answer(ctx context.Context, in *askInput) (answer.Answer, edition, error) {
-	if _, ok := s.asking.questions[in.ID]; !ok {
-		return answer.Answer{}, edition{}, huma.Error404NotFound(fmt.Sprintf("there is no question %q (the questions are: %s)", in.ID, strings.Join(s.ids(), ", ")))
-	}
-	now, err := s.place(in.Which, &in.Moment)
+	now, err := s.askable(in)
 	if err != nil {
 		return answer.Answer{}, now, err
 	}
-	got, err := s.asking.ask(ctx, now.boat, wish{now.key(), in.ID, in.Day, in.Condition, false})
+	got, err := s.asking.ask(ctx, now.boat, in.wish(now))
 	if err != nil {
 		return answer.Answer{}, now, trouble(err)
 	}
@@ -190,6 +198,11 @@ func (s *service) answers(ctx context.Context, in *State, send sse.Sender) {
 	told := make(chan Told)
 	var all sync.WaitGroup
 	lanes := make(chan struct{}, cap(s.asking.slots))
+	var stands edition
+	compared := false
+	if in.Try != "" {
+		stands, compared = s.stands(in.Which, in.Moment)
+	}
 	go func() {
 		defer func() { all.Wait(); close(told) }()
 		for _, q := range s.table {
@@ -206,6 +219,9 @@ func (s *service) answers(ctx context.Context, in *State, send sse.Sender) {
 					t.Trouble = err.Error()
 				} else {
 					t.Answer = &got
+					if compared {
+						t.Change = movedFrom(s.before(ctx, stands, q.ID, in.Moment), got, now.system())
+					}
 				}
 				select {
 				case told <- t:

@@ -9,6 +9,8 @@ import (
 	"runtime"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"thole/internal/answer"
 )
@@ -55,6 +57,7 @@ type errand struct {
 	waiting int
 	cancel  context.CancelFunc
 	done    chan struct{}
+	step    atomic.Pointer[Progress] // nil until it has told one
 	answer  answer.Answer
 	fault   error
 }
@@ -82,6 +85,11 @@ func (a *asking) Close() error {
 
 // ask gives the answer to w about boat, from those kept if it was asked before.
 func (a *asking) ask(ctx context.Context, boat *answer.Case, w wish) (answer.Answer, error) {
+	return a.follow(ctx, boat, w, nil)
+}
+
+// follow is ask, with a word now and then on how far the working out is; told may be nil.
+func (a *asking) follow(ctx context.Context, boat *answer.Case, w wish, told func(Progress) error) (answer.Answer, error) {
 	if err := ctx.Err(); err != nil {
 		return answer.Answer{}, err
 	}
@@ -103,12 +111,29 @@ func (a *asking) ask(ctx context.Context, boat *answer.Case, w wish) (answer.Ans
 	run.waiting++
 	a.mu.Unlock()
 
-	select {
-	case <-run.done:
-		return run.answer, run.fault
-	case <-ctx.Done():
-		a.leave(w, run)
-		return answer.Answer{}, ctx.Err()
+	var look <-chan time.Time
+	if told != nil {
+		clock := time.NewTicker(progressPause)
+		defer clock.Stop()
+		look = clock.C
+	}
+	var last *Progress
+	for {
+		select {
+		case <-run.done:
+			return run.answer, run.fault
+		case <-ctx.Done():
+			a.leave(w, run)
+			return answer.Answer{}, ctx.Err()
+		case <-look:
+			if now := run.step.Load(); now != nil && now != last && now.Total > 0 {
+				if err := told(*now); err != nil {
+					a.leave(w, run)
+					return answer.Answer{}, err
+				}
+				last = now
+			}
+		}
 	}
 }
 
@@ -132,7 +157,7 @@ func (a *asking) run(ctx context.Context, boat *answer.Case, w wish, run *errand
 	bytes := 0
 	select {
 	case a.slots <- struct{}{}:
-		run.answer, run.fault = a.once(ctx, boat, w)
+		run.answer, run.fault = a.once(ctx, boat, w, func(done, total int) { run.step.Store(&Progress{done, total}) })
 		<-a.slots
 		if run.fault == nil {
 			bytes, run.fault = size(run.answer)
@@ -152,8 +177,8 @@ func (a *asking) run(ctx context.Context, boat *answer.Case, w wish, run *errand
 }
 
 // once asks the question itself.
-func (a *asking) once(ctx context.Context, boat *answer.Case, w wish) (answer.Answer, error) {
-	return askSafely(ctx, a.questions[w.question], boat, answer.Options{Day: w.day, Condition: w.condition, Brief: w.brief})
+func (a *asking) once(ctx context.Context, boat *answer.Case, w wish, step func(done, total int)) (answer.Answer, error) {
+	return askSafely(ctx, a.questions[w.question], boat, answer.Options{Day: w.day, Condition: w.condition, Brief: w.brief, Progress: step})
 }
 
 // askSafely asks a question. One that breaks down takes neither the page nor the other questions

@@ -117,8 +117,7 @@ func (s *service) folder(_ context.Context, in *folderInput) (*folderOutput, err
 	}
 	if draft != nil {
 		for _, name := range draft.Files() {
-			// The tries are no text of the boat, and change under the draft.
-			if text, ok := draft.Text(name); ok && name != "tries.json" {
+			if text, ok := draft.Text(name); ok {
 				out.Files = append(out.Files, FileShown{name, text, append([]boatfolder.Value{}, draft.Values(name)...)})
 			}
 		}

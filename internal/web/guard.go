@@ -57,9 +57,34 @@ func guard(next http.Handler, beyond string) http.Handler {
 			refuse(w, status, say)
 			return
 		}
-		next.ServeHTTP(w, r)
+		next.ServeHTTP(&onceWriter{ResponseWriter: w}, r)
 	})
 }
+
+// onceWriter says the status of an answer once. The library behind the interface says another when
+// whoever asked has gone while the answer was being written, which the server would complain of.
+type onceWriter struct {
+	http.ResponseWriter
+	said bool
+}
+
+// WriteHeader says the status, the first time.
+func (w *onceWriter) WriteHeader(status int) {
+	if w.said {
+		return
+	}
+	w.said = status >= 200 // those before are not the last word
+	w.ResponseWriter.WriteHeader(status)
+}
+
+// Write writes of the answer; its status is said with it.
+func (w *onceWriter) Write(b []byte) (int, error) {
+	w.said = true
+	return w.ResponseWriter.Write(b)
+}
+
+// Unwrap leads to the writer that flushes and keeps time.
+func (w *onceWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
 // carry takes in what a request carries before it is looked at. What is written to the interface
 // must be JSON by its own word: that is what no form of another site's page can send.

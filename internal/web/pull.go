@@ -60,6 +60,7 @@ type PulledAnswer struct {
 	Verdict  answer.Verdict `json:"verdict"`
 	Margin   *answer.Margin `json:"margin,omitempty"`
 	Sentence string         `json:"sentence,omitempty"`
+	Change   *Moved         `json:"change,omitempty" doc:"against the folder as it stands"`
 	Trouble  string         `json:"trouble,omitempty" doc:"why it could not be asked"`
 }
 
@@ -134,7 +135,7 @@ func (s *service) pull(ctx context.Context, in *pullInput) (*pulledOutput, error
 		out.Faults = append(out.Faults, faults...)
 		return &pulledOutput{fresh, out}, nil
 	}
-	if err := s.show(ctx, &out, at, m, b.Views); err != nil {
+	if err := s.show(ctx, &out, at, Which{Units: b.Units}, m, b.Views); err != nil {
 		return nil, trouble(err)
 	}
 	return &pulledOutput{fresh, out}, nil
@@ -175,7 +176,7 @@ func (s *service) underHand(from, now edition, edits []boatfolder.Edit) (edition
 }
 
 // show asks what can be asked while a finger moves, and draws, all at once.
-func (s *service) show(ctx context.Context, out *Pulled, at edition, m Moment, views bool) error {
+func (s *service) show(ctx context.Context, out *Pulled, at edition, w Which, m Moment, views bool) error {
 	var quick []answer.Question
 	for _, q := range s.table {
 		if q.Quick {
@@ -183,12 +184,18 @@ func (s *service) show(ctx context.Context, out *Pulled, at edition, m Moment, v
 		}
 	}
 	out.Answers = make([]PulledAnswer, len(quick))
+	answered := make([]answer.Answer, len(quick))
+	var before []answer.Answer
 	var all sync.WaitGroup
+	if stands, ok := s.stands(w, m); ok {
+		all.Go(func() { before = s.beforeTheFinger(stands, quick, m) })
+	}
 	for i, q := range quick {
 		all.Go(func() {
 			o := answer.Options{Day: m.Day, Condition: m.Condition, Brief: true, Moment: true}
 			got, err := askSafely(ctx, q, at.boat, o)
-			out.Answers[i] = PulledAnswer{q.ID, q.Title, got.Verdict, got.Margin, got.Sentence, ""}
+			out.Answers[i] = PulledAnswer{Question: q.ID, Title: q.Title, Verdict: got.Verdict, Margin: got.Margin, Sentence: got.Sentence}
+			answered[i] = got
 			if err != nil {
 				out.Answers[i].Trouble = err.Error()
 			}
@@ -214,6 +221,9 @@ func (s *service) show(ctx context.Context, out *Pulled, at edition, m Moment, v
 			out.Faults = append(out.Faults, Fault{File: "boat.yaml", Say: err.Error(), Mend: "pull it back"})
 			return nil
 		}
+	}
+	for i, was := range before {
+		out.Answers[i].Change = movedFrom(was, answered[i], at.system())
 	}
 	out.Portrait = &portrait
 	if views {

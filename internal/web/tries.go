@@ -161,6 +161,9 @@ func (s *service) putTries(_ context.Context, in *triesInput) (*triesOutput, err
 	if err := checkTries(in.Body.Tries); err != nil {
 		return nil, err
 	}
+	for i := range in.Body.Tries {
+		in.Body.Tries[i].Edits = boatfolder.Compact(in.Body.Tries[i].Edits)
+	}
 	s.desk.writing.Lock()
 	defer s.desk.writing.Unlock()
 	if err := s.desk.store(tries{Version: in.Body.Version, Tries: in.Body.Tries}); err != nil {

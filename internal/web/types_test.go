@@ -64,7 +64,7 @@ func TestThePagesTypesAreTheServers(t *testing.T) {
 			t.Errorf("%s: the page's types have %v, Go has %v", typ.Name(), got, want)
 		}
 	}
-	for _, sent := range []any{Boat{}, Asked{}, Told{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{},
+	for _, sent := range []any{Boat{}, Asked{}, Told{}, Progress{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{},
 		FolderShown{}, NeedsNow{}, TriesNow{}, Try{}, Kept{}, Drafted{}, LeverList{}, LeverRow{}, LeverEnd{}, Pulled{}, byhand.Views{}} {
 		check(reflect.TypeOf(sent))
 	}
@@ -105,8 +105,8 @@ func TestTheInterfaceIsDescribed(t *testing.T) {
 	}
 	doc := string(must(os.ReadFile("../../docs/interface.md")))
 	for path, methods := range described.Paths {
-		words := strings.Split(strings.TrimPrefix(path, "/api/"), "/{")
-		example := regexp.MustCompile(`(?m)^curl .*"\$AT/` + regexp.QuoteMeta(words[0]) + strings.Repeat(`/[\w-]+`, len(words)-1) + `["?]`)
+		words := regexp.MustCompile(`\{\w+\}`).ReplaceAllString(strings.TrimPrefix(path, "/api/"), `[\w-]+`)
+		example := regexp.MustCompile(`(?m)^curl .*"\$AT/` + words + `["?]`)
 		if got := len(example.FindAllString(doc, -1)); got < len(methods) {
 			t.Errorf("docs/interface.md has %d examples of %s, which has %d methods", got, path, len(methods))
 		}

@@ -110,7 +110,7 @@ func newHandler(dir string, table []answer.Question, from source, beyond string)
 	}
 	asking := newAsking(table)
 	mux := http.NewServeMux()
-	api := &service{desk: desk, asking: asking, leverage: newLeverage(), lanes: &lanes{going: map[string]*lane{}}, table: table, from: from}
+	api := &service{desk: desk, asking: asking, leverage: newLeverage(), lanes: &lanes{going: map[string]*lane{}}, moments: newRecent[[]answer.Answer](keptMoments), table: table, from: from}
 	api.register(mux)
 	mux.Handle("/", page.handler(table))
 	return guard(mux, beyond), closers{desk, asking}, nil

@@ -36,6 +36,14 @@ test("a block is reached by its address, and its head gives it", async () => {
   assert.ok(ids.every((id) => !/\bday-\d/.test(id)), "a name hangs on the day: " + ids);
   await page.locator("h2[id=where-she-would-lie] a").click();
   assert.match(page.url(), /right\?day=40#where-she-would-lie$/);
+  // The slider leaves the block in the address.
+  await page.getByRole("button", { name: "One day on" }).click();
+  await page.waitForFunction(() => location.search === "?day=41");
+  assert.match(page.url(), /right\?day=41#where-she-would-lie$/);
+  await page.locator('nav a[href^="/float"]').click();
+  await page.waitForFunction(() => location.pathname === "/float");
+  assert.equal(new URL(page.url()).hash, "", "another question has other blocks");
+  await page.goBack();
   assert.deepEqual(troubles, []);
   await context.close();
 });

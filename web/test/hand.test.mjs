@@ -97,6 +97,24 @@ test("pulled with the mouse, every view and answer follows; undo brings all of i
   assert.match(page.url(), /[?&]try=/);
   assert.equal(await page.textContent(".readout .line"), "cuts.csv:85");
 
+  // Pulled again, the same readings are the same edits; each pull is a step back, and names its page.
+  assert.match(await answers(page), /[+−][\d.]+\s(mm|kg) against the folder/);
+  const asked = page.waitForRequest((r) => r.url().endsWith("/api/pull"));
+  const [u, v] = await middle(at);
+  await page.mouse.move(u, v);
+  await page.mouse.down();
+  await page.mouse.move(u + 6, v);
+  assert.match((await asked).postDataJSON().page, /^hand-\w+/);
+  await page.waitForFunction((far) => document.querySelector(".readout .place").textContent !== far, far);
+  await page.mouse.up();
+  await until("the second pull in the same edits", async () => {
+    const now = (await stored())[0].edits;
+    // A longer pull may reach a reading more; none is there twice, and each keeps what the file says.
+    return new Set(now.map((e) => e.key)).size === now.length && one.edits.every((e, i) => e.key === now[i].key && e.was === now[i].was) && one.edits.some((e, i) => e.text !== now[i].text);
+  });
+  await page.getByRole("button", { name: /^undo/i }).click();
+  await until("the first pull", async () => JSON.stringify((await stored())[0].edits) === JSON.stringify(one.edits));
+
   await page.getByRole("button", { name: /^undo/i }).click();
   await until("lines as before", async () => (await lines(page, "plan")) === before.plan);
   for (const which of ["body", "profile"]) await until(which, async () => (await lines(page, which)) === before[which]);

@@ -6,7 +6,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { browser, build, invented, open, settled, shots } from "./page.mjs";
+import { axe, browser, build, invented, open, settled, shots } from "./page.mjs";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
@@ -51,6 +51,21 @@ test("every question has a page, with its sentence, its margin and its cautions"
     assert.ok((await caution.evaluate((e) => Number.parseFloat(getComputedStyle(e).fontSize))) >= 16);
     await page.screenshot({ path: join(shots, `question${href.split("?")[0].replaceAll("/", "-")}.png`), fullPage: true });
   }
+  assert.deepEqual(troubles, []);
+  await context.close();
+});
+
+test("an answer that takes its time says how far it is", async () => {
+  const { page, context, troubles } = await open(chrome, server.url + "stow?day=17");
+  await page.waitForSelector('progress[aria-label="How far the answer is"]', { timeout: 5000 });
+  const words = await page.textContent("main .waiting");
+  const [, done, of] = /Being worked out … (\d+) of (\d+)/.exec(words ?? "") ?? [];
+  assert.equal(of, "12", words ?? "");
+  assert.ok(Number(done) < 12, words ?? "");
+  assert.deepEqual(await axe(page), []);
+  await settled(page);
+  await page.waitForSelector("progress", { state: "detached" });
+  assert.match(await page.textContent(".sentence"), /It cannot be told/);
   assert.deepEqual(troubles, []);
   await context.close();
 });

@@ -80,7 +80,21 @@ test("a value changed is a try: before and after on every page, undone, redone, 
     await page.waitForFunction(() => /close\s*→\s*, now\s*yes/.test(document.querySelector('nav a[href^="/right"] .word')?.textContent ?? ""));
     const [ring, dot] = [await side.locator("circle.was").getAttribute("cx"), await side.locator(".dot").getAttribute("cx")];
     assert.ok(Number(dot) > Number(ring), "the mark after stands further in than the one before");
+    await page.waitForFunction(() => document.querySelector('nav a[href^="/right"] .by')?.textContent === "+15\u00a0mm");
     await page.screenshot({ path: join(shots, "tried-right.png") });
+
+    // A value set again is one change still, which is taken back a step at a time.
+    await page.goto(url + "folder?try=try+1");
+    await change(page, "weights[0].mass", "460 kg");
+    await change(page, "weights[0].mass", "470 kg");
+    await many(page, "1 change");
+    await page.waitForFunction(async () => JSON.stringify((await (await fetch("/api/tries")).json()).tries[0].edits.map((e) => [e.was, e.text])) === '[["420 kg +- 5%","470 kg"]]');
+    for (const to of ["460 kg", "450 kg +- 5%"]) {
+      await bar(page).getByRole("button", { name: "undo" }).click();
+      await page.waitForFunction((to) => document.querySelector('[data-key="weights[0].mass"]')?.textContent === to, to);
+    }
+    await page.locator('nav a[href^="/right"]').click();
+    await page.waitForSelector(".former");
 
     await bar(page).getByRole("button", { name: "undo" }).click();
     await many(page, "0 changes");
@@ -128,8 +142,10 @@ test("tries stand side by side; one is dropped, brought back, and made another f
     assert.deepEqual(await page.$$eval("main thead .name", (all) => all.map((n) => n.textContent)), ["as it stands", "try 1", "try 2"]);
     const cells = await page.locator("main tbody tr", { hasText: "Will she come back up?" }).locator("td").allTextContents();
     assert.match(cells[0], /14 mm ± 17\s*close/);
-    assert.match(cells[1], /19 mm ± 17\s*close, more/);
-    assert.match(cells[2], /[-−]46 mm ± 17\s*close → no/);
+    assert.match(cells[1], /19 mm ± 17\s*\+5\.0\smm\s*close\s*$/);
+    assert.match(cells[2], /[-−]46 mm ± 17\s*−60\smm\s*close → no/);
+    const still = await page.locator("main tbody tr", { hasText: "How long will it take?" }).locator("td").allTextContents();
+    assert.match(still[1], /9 days ± 4\s*the same\s*yes/);
     assert.equal(await page.locator("main .try").count(), 2);
     await page.screenshot({ path: join(shots, "tries.png"), fullPage: true });
 

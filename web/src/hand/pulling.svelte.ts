@@ -1,5 +1,6 @@
 // One pull at a time: what the finger wants, what the server made of it, and
-// what stood before. One request is under way at most; the latest place wins.
+// what stood before. One pull is under way at most, and the latest place wins;
+// what is asked for another handle, or of the boat at rest, ends the one before.
 
 import { call, Refusal, type World } from "../lib/server";
 import { tries } from "../lib/tries.svelte";
@@ -15,6 +16,9 @@ interface Wanted {
   about: boolean;
   to: Place;
 }
+
+// The server ends what this page asked before, and nobody else's.
+const page = `hand-${Date.now().toString(36)}-${Math.random().toString(36).slice(2)}`;
 
 class Pulling {
   /** The boat at rest, with the try that is on. */
@@ -36,6 +40,7 @@ class Pulling {
   rested = $state(0);
 
   #wanted: Wanted | null = null;
+  #cut: AbortController | null = null; // of the pull under way
   #going: Promise<void> | null = null;
   #loads = 0;
   #mark = "";
@@ -57,7 +62,7 @@ class Pulling {
     return { world: { try: "", units: boatful.units }, edits: tries.find(boatful.try)?.edits ?? [] };
   }
 
-  async #ask(wanted: Wanted | null): Promise<{ pulled: Pulled; own: Edit[] }> {
+  async #ask(wanted: Wanted | null, signal?: AbortSignal): Promise<{ pulled: Pulled; own: Edit[] }> {
     const { world, edits } = this.#ground();
     const pulls = [];
     if (wanted) {
@@ -65,8 +70,8 @@ class Pulling {
       const free = wanted.handle.free;
       pulls.push({ handle: (wanted.about ? "shape:" : "") + wanted.handle.id, ...(free[0] ? { x } : {}), ...(free[1] ? { y } : {}), ...(free[2] ? { z } : {}) });
     }
-    const body = { edits, pulls, day: view.day, views: true, ...(world.try ? { try: world.try } : {}), ...(world.units ? { units: world.units } : {}), ...(view.condition ? { condition: view.condition } : {}) };
-    const pulled = await call<Pulled>("/api/pull", { method: "POST", body });
+    const body = { page, edits, pulls, day: view.day, views: true, ...(world.try ? { try: world.try } : {}), ...(world.units ? { units: world.units } : {}), ...(view.condition ? { condition: view.condition } : {}) };
+    const pulled = await call<Pulled>("/api/pull", { method: "POST", body, signal });
     return { pulled, own: (pulled.edits ?? []).slice(edits.length) };
   }
 
@@ -92,7 +97,7 @@ class Pulling {
       this.trouble = "";
       this.faults = [];
     } catch (why) {
-      if (turn === this.#loads) this.trouble = why instanceof Refusal ? why.message : "The program does not answer. The lines shown are the last that came.";
+      if (turn === this.#loads && !this.active) this.trouble = why instanceof Refusal ? why.message : "The program does not answer. The lines shown are the last that came.";
     } finally {
       if (turn === this.#loads) this.loading = false;
     }
@@ -116,18 +121,25 @@ class Pulling {
   }
 
   async #run() {
+    let ended: Wanted | null = null;
     while (this.#wanted) {
-      const wanted = this.#wanted;
+      const wanted: Wanted = this.#wanted;
       this.#wanted = null;
       try {
-        const { pulled, own } = await this.#ask(wanted);
-        if (this.handle?.id !== wanted.handle.id) return;
+        const { pulled, own } = await this.#ask(wanted, (this.#cut = new AbortController()).signal);
+        if (this.handle?.id !== wanted.handle.id) continue; // let go of, and perhaps another taken
         this.faults = pulled.faults ?? [];
         this.trouble = "";
         this.answered = wanted.to;
         if (pulled.views) this.live = { ...pulled, edits: own };
         if (pulled.portrait) view.now.drawn = pulled.portrait; // she lies on the water as she would
       } catch (why) {
+        if (this.handle?.id !== wanted.handle.id) continue;
+        if (why instanceof Refusal && why.status === 503 && ended !== wanted) {
+          ended = wanted; // by a request of this page that came late: asked again
+          this.#wanted ??= wanted;
+          continue;
+        }
         this.trouble = why instanceof Refusal ? why.message : "The program does not answer. Nothing of this pull is kept.";
         this.#wanted = null;
         this.live = null;
@@ -164,6 +176,7 @@ class Pulling {
     if (this.live && this.base?.portrait) view.now.drawn = this.base.portrait;
     this.#wanted = null;
     this.handle = null;
+    this.#cut?.abort();
     this.to = null;
     this.live = null;
     this.faults = [];

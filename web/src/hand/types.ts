@@ -1,7 +1,7 @@
 // What the server sends of the shape by hand: Go's byhand.Views, and web.Pulled.
 
 import type { Edit } from "../lib/trytypes";
-import type { Drawing, Fault, List, Margin, Verdict } from "../lib/types";
+import type { Drawing, Fault, List, Margin, Moved, Verdict } from "../lib/types";
 
 export interface Views {
   body: Drawing;
@@ -37,6 +37,7 @@ export interface PulledAnswer {
   verdict: Verdict;
   margin?: Margin;
   sentence?: string;
+  change?: Moved;
   trouble?: string;
 }
 

@@ -3,7 +3,7 @@
 
 import * as server from "./server";
 import { Shelf } from "./shelf";
-import type { Asked, Drawing, Fault, Told } from "./types";
+import type { Asked, Drawing, Fault, Progress, Told } from "./types";
 
 /** One boat: of which files, with which edits, in which units. */
 export interface Boatful extends server.World {
@@ -17,6 +17,7 @@ export interface Moment {
 }
 
 const rest = 700; // ms after which the other questions are asked again
+const patience = 400; // ms after which it is asked how far a slow answer is
 
 // Both askers keep on the same shelves: what was the try's answer is the folder's once it is kept.
 const answers = new Shelf<Asked>(240);
@@ -37,6 +38,8 @@ export class Asker {
   busy = $state(false); // asked is not yet of the moment wanted
   trouble = $state("");
   faults = $state.raw<Fault[]>([]);
+  /** How far an answer is that takes its time. */
+  progress = $state.raw<Progress | null>(null);
 
   #draws: boolean;
   #days: () => number;
@@ -86,6 +89,7 @@ export class Asker {
 
   /** Asks for what is wanted and not there. */
   ask() {
+    this.progress = null;
     this.trouble = "";
     this.faults = [];
     this.#wanted?.abort();
@@ -114,7 +118,10 @@ export class Asker {
 
   #show(answer: Asked) {
     this.asked = answer;
-    this.#tell({ question: answer.answer.question, answer: answer.answer });
+    // How far it has moved is told with all the answers; it stays while the answer is the same.
+    const was = this.told[answer.answer.question];
+    const same = was?.answer?.verdict === answer.answer.verdict && was.answer.margin?.shown === answer.answer.margin?.shown;
+    this.#tell({ question: answer.answer.question, answer: answer.answer, ...(same && was.change ? { change: was.change } : {}) });
     this.trouble = "";
     this.faults = [];
   }
@@ -127,6 +134,7 @@ export class Asker {
   async #fetch(signal: AbortSignal) {
     const { question, day, condition } = this.#moment;
     const key = this.#key(day, question);
+    const unfollow = this.#follow(signal);
     try {
       const answer = answers.get(key) ?? (await server.ask(this.#boat, question, day, condition, signal));
       if (signal.aborted) return;
@@ -141,7 +149,25 @@ export class Asker {
         this.faults = why.faults;
         this.asked = null;
       }
+    } finally {
+      unfollow();
     }
+  }
+
+  /** Hears how far the answer wanted is, if it takes long; the result ends it. */
+  #follow(signal: AbortSignal): () => void {
+    if (!this.#draws) return () => {};
+    const boat = this.#boat;
+    const { question, day, condition } = this.#moment;
+    let end = () => {};
+    const later = setTimeout(() => {
+      end = server.progress(boat, question, day, condition, (now) => signal.aborted || (this.progress = now), () => {});
+    }, patience);
+    return () => {
+      clearTimeout(later);
+      end();
+      if (!signal.aborted) this.progress = null;
+    };
   }
 
   async #draw(signal: AbortSignal) {

@@ -1,6 +1,6 @@
 // Where two lines of text, or two answers, differ.
 
-import type { Answer, Margin, Verdict } from "./types";
+import type { Answer, Margin, Moved, Verdict } from "./types";
 
 /** The same beginning, what differs, the same end; what differs is grown to whole words and numbers. */
 export function apart(line: string, other: string, within = /[\w.+\-°]/): [string, string, string] {
@@ -19,6 +19,11 @@ export function apart(line: string, other: string, within = /[\w.+\-°]/): [stri
 export function value(line: string, other: string): string {
   const [, middle] = apart(line.replace(/\s#.*$/, ""), other.replace(/\s#.*$/, ""), /[^,:{}[\]]/);
   return middle.trim() || line.trim();
+}
+
+/** How far the margin has moved, as the server words it; nothing where it has not, or where its verdict alone says it. */
+export function by(change: Moved | undefined, verdict: Verdict | undefined): string {
+  return !change || change.shown === "0" || change.shown === verdict ? "" : change.shown;
 }
 
 /** Whether an answer reads otherwise than before: its verdict, or its margin as it is written. */

@@ -1,6 +1,6 @@
 // Talking to the server, which is this machine's own.
 
-import type { Asked, Boat, Changed, Drawing, End, Fault, Part, Told } from "./types";
+import type { Asked, Boat, Changed, Drawing, End, Fault, Part, Progress, Told } from "./types";
 
 /** Which boat is asked about: the folder with a try's edits or without, in which units. */
 export interface World {
@@ -86,6 +86,10 @@ export function stream<E>(path: string, events: Record<string, (data: never) => 
 /** Every question's answer as it comes; the result ends the asking early. */
 export const answers = (world: World, day: number, condition: string, tell: (told: Told) => void, end: (end: End | null) => void) =>
   stream<End>(`/api/answers${query(world, { day, condition })}`, { answer: tell }, end);
+
+/** How far one answer is, as it is worked out; the result ends the listening. */
+export const progress = (world: World, id: string, day: number, condition: string, tell: (now: Progress) => void, end: () => void) =>
+  stream<End>(`/api/ask/${encodeURIComponent(id)}/progress${query(world, { day, condition })}`, { progress: tell }, end);
 
 /**
  * Hears of changes to the folder, and of the server itself going and coming

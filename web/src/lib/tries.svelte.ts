@@ -5,6 +5,7 @@
 // the deeds are done again on what it stored.
 
 import * as changing from "./changing";
+import { compact } from "./compact";
 import { Refusal } from "./server";
 import type { Change, Edit, Tried, Try } from "./trytypes";
 import type { Fault } from "./types";
@@ -12,9 +13,16 @@ import type { Fault } from "./types";
 type Deed =
   | { do: "make"; name: string; edits: Edit[] }
   | { do: "add"; name: string; edits: Edit[] }
-  | { do: "take back"; name: string; edits: Edit[] }
+  | { do: "take back"; name: string; from: Edit[]; to: Edit[] }
   | { do: "rename"; name: string; to: string }
   | { do: "drop"; name: string };
+
+/** What one step put into a try, and the try's edits before and after. */
+interface Step {
+  put: Edit[];
+  before: Edit[];
+  after: Edit[];
+}
 
 /** How a keeping ended: the lines written, or why none were. */
 export type Kept = { changes: Change[] } | { trouble: string; faults: Fault[] };
@@ -32,14 +40,13 @@ function done(tries: Try[], deeds: Deed[], failed: (say: string) => void): Try[]
     const there = all.find((t) => t.name === deed.name);
     if (deed.do === "make" || (deed.do === "add" && !there)) {
       // A try that another page dropped meanwhile comes back: its edits are not lost.
-      all.push({ name: unused(deed.name, all), edits: deed.edits });
+      all.push({ name: unused(deed.name, all), edits: compact(deed.edits) });
     } else if (!there) {
       if (deed.do !== "drop") failed(`“${deed.name}” is no longer there`);
     } else if (deed.do === "add") {
-      there.edits = [...there.edits, ...deed.edits];
+      there.edits = compact([...there.edits, ...deed.edits]);
     } else if (deed.do === "take back") {
-      const from = there.edits.length - deed.edits.length;
-      if (from >= 0 && same(there.edits.slice(from), deed.edits)) there.edits = there.edits.slice(0, from);
+      if (same(there.edits, deed.from)) there.edits = deed.to;
       else failed(`“${deed.name}” has other changes since, so nothing was taken back`);
     } else if (deed.do === "rename") {
       there.name = unused(deed.to, all.filter((t) => t !== there));
@@ -81,7 +88,7 @@ class Tries {
   #again: ReturnType<typeof setTimeout> | undefined;
   #heard: () => void = () => {};
   #numbers = new Map<string, number>();
-  #steps = new Map<string, number[]>(); // how many edits each step of a try made
+  #steps = new Map<string, Step[]>();
   #undone = $state.raw<Record<string, Edit[][]>>({});
 
   /** Calls when what the server has of the tries is another. */
@@ -130,27 +137,30 @@ class Tries {
   /** Makes a try; the result is the name it got. */
   make(name: string, edits: Edit[]): string {
     const given = unused(name, this.list);
-    if (edits.length > 0) this.#steps.set(given, [edits.length]);
+    if (edits.length > 0) this.#steps.set(given, [{ put: edits, before: [], after: compact(edits) }]);
     this.#do({ do: "make", name: given, edits });
     return given;
   }
 
   /** Puts edits into a try, as one step. */
   add(name: string, edits: Edit[]) {
-    this.#steps.set(name, [...this.#stepsOf(name), edits.length]);
+    const before = this.find(name)?.edits ?? [];
+    this.#steps.set(name, [...(this.#steps.get(name) ?? []), { put: edits, before, after: compact([...before, ...edits]) }]);
     this.#undone = { ...this.#undone, [name]: [] };
     this.#do({ do: "add", name, edits });
   }
 
   undo(name: string) {
     const edits = this.find(name)?.edits ?? [];
-    const steps = this.#stepsOf(name);
+    if (edits.length === 0) return;
+    const steps = this.#steps.get(name) ?? [];
     const last = steps.at(-1);
-    if (!last) return;
-    const back = edits.slice(edits.length - last);
-    this.#steps.set(name, steps.slice(0, -1));
-    this.#undone = { ...this.#undone, [name]: [...(this.#undone[name] ?? []), back] };
-    this.#do({ do: "take back", name, edits: back });
+    const known = last !== undefined && same(last.after, edits);
+    if (known) this.#steps.set(name, steps.slice(0, -1));
+    // What another page added, or an earlier visit, is taken back one edit at a time.
+    const { put, before } = known ? last : { put: edits.slice(-1), before: edits.slice(0, -1) };
+    this.#undone = { ...this.#undone, [name]: [...(this.#undone[name] ?? []), put] };
+    this.#do({ do: "take back", name, from: edits, to: before });
   }
 
   redo(name: string) {
@@ -169,7 +179,7 @@ class Tries {
   rename(name: string, to: string): string {
     const given = unused(to, this.list.filter((t) => t.name !== name));
     if (given === name) return name;
-    this.#steps.set(given, this.#stepsOf(name));
+    this.#steps.set(given, this.#steps.get(name) ?? []);
     this.#undone = { ...this.#undone, [given]: this.#undone[name] ?? [] };
     this.#do({ do: "rename", name, to: given });
     return given;
@@ -211,15 +221,6 @@ class Tries {
   /** Sends what could not be sent. */
   retry() {
     if (this.#deeds.length > 0) void this.#send();
-  }
-
-  #stepsOf(name: string): number[] {
-    const many = this.find(name)?.edits?.length ?? 0;
-    const known = this.#steps.get(name) ?? [];
-    const sum = known.reduce((a, b) => a + b, 0);
-    // What another page added, or an earlier visit, is taken back one edit at a time.
-    if (sum < many) return [...Array.from({ length: many - sum }, () => 1), ...known];
-    return sum === many ? known : Array.from({ length: many }, () => 1);
   }
 
   #do(deed: Deed) {

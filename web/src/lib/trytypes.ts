@@ -123,6 +123,7 @@ export interface LeverCell {
   change: number;
   known: boolean;
   shown: string;
+  trouble?: string;
 }
 
 export interface LeverRow {

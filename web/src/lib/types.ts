@@ -112,7 +112,21 @@ export interface PlotPoint {
 export interface Told {
   question: string;
   answer?: Answer;
+  change?: Moved;
   trouble?: string;
+}
+
+/** How far a margin is from the folder's as it stands. */
+export interface Moved {
+  value: number;
+  unit: string;
+  shown: string;
+  known: boolean;
+}
+
+export interface Progress {
+  done: number;
+  total: number;
 }
 
 export interface End {

@@ -66,6 +66,10 @@ class View {
   get busy() {
     return this.part ? this.#partBusy : this.now.busy;
   }
+  /** How far the answer is that is being worked out; nothing while it is not known. */
+  get progress() {
+    return this.busy && !this.part ? this.now.progress : null;
+  }
   get trouble() {
     return this.part ? this.#partTrouble : this.now.trouble;
   }
@@ -126,6 +130,11 @@ class View {
     return address.write({ ...this.#place(), ...other }, this.boat?.first_day_conditions[0] ?? "", this.#usualUnits);
   }
 
+  /** Writes the address anew at the same place of the page: the block that it leads to stays. */
+  #rewrite() {
+    history.replaceState(null, "", this.#href() + location.hash);
+  }
+
   /** The address of a question, or of a part of its answer, at the moment shown. */
   href(question: string, part = "", wall = false): string {
     return this.#href({ page: "", question, part, wall, point: 0, alone: false, shed: false });
@@ -179,7 +188,7 @@ class View {
   use(name: string) {
     if (name === this.try) return;
     this.try = name;
-    history.replaceState(null, "", this.#href());
+    this.#rewrite();
     this.said = "";
     this.#ask();
   }
@@ -187,7 +196,7 @@ class View {
   measure(units: "metric" | "feet") {
     if (units === this.shownUnits) return;
     this.units = units === this.#usualUnits ? "" : units;
-    history.replaceState(null, "", this.#href());
+    this.#rewrite();
     this.#ask();
     void this.#read();
   }
@@ -254,7 +263,7 @@ class View {
     if (!this.try || !tries.loaded || tries.find(this.try)) return;
     this.said = `There is no try “${this.try}” any more. The folder is shown as it stands.`;
     this.try = "";
-    history.replaceState(null, "", this.#href());
+    this.#rewrite();
   }
 
   #heardTries() {
@@ -279,7 +288,7 @@ class View {
 
   /** Asks once the slider rests. */
   #soon() {
-    history.replaceState(null, "", this.#href());
+    this.#rewrite();
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => this.#ask(), settle);
     if (!this.part && this.ready && this.#wantNow()) {

@@ -89,10 +89,16 @@ func (q invented) ask(ctx context.Context, c *answer.Case, o answer.Options) (an
 	if o.Bare {
 		slow /= 6
 	}
-	select {
-	case <-time.After(slow):
-	case <-ctx.Done():
-		return answer.Answer{}, ctx.Err()
+	const steps = 12
+	for done := range steps {
+		if slow > 0 && o.Progress != nil {
+			o.Progress(done, steps)
+		}
+		select {
+		case <-time.After(slow / steps):
+		case <-ctx.Done():
+			return answer.Answer{}, ctx.Err()
+		}
 	}
 	if q.fails {
 		return answer.Answer{}, errors.New("log.db: the log was begun by a newer program (bring this one up to date)")
