@@ -138,19 +138,19 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 // find finds the state with the least height left: by all of them where they are shown, by a search where only
 // the answer is wanted, and just the one asked for while a finger moves.
 func (q *ask) find(ctx context.Context, o answer.Options) (err error) {
-	switch {
-	case o.Moment:
-		r := q.t.Righting(q.t.State(q.day, q.cond), nil, nil)
-		q.worst, q.worstCond = &r, q.cond
-	case o.Bare || o.Brief:
-		var r afloat.Righting
-		r, q.worstCond, err = q.t.Tightest(ctx)
+	var r afloat.Righting
+	if o.Moment {
+		r, q.worstCond = q.t.Righting(q.t.State(q.day, q.cond), nil, nil), q.cond
 		q.worst = &r
-	default:
-		if q.all, err = q.t.Rightings(ctx, o.Progress); err == nil {
-			q.tightest()
+		return nil
+	}
+	if !o.Bare && !o.Brief {
+		if q.all, err = q.t.Rightings(ctx, o.Progress); err != nil {
+			return err
 		}
 	}
+	r, q.worstCond, err = q.t.Tightest(ctx)
+	q.worst = &r
 	return err
 }
 
@@ -200,22 +200,6 @@ type ask struct {
 	worst      *afloat.Righting
 	worstCond  int
 	worstCurve *hydro.Curve
-}
-
-// tightest finds the day and condition with the least height left; one in which she
-// sinks, or cannot be balanced, comes before all others.
-func (q *ask) tightest() {
-	for c := range q.all {
-		for d := range q.all[c] {
-			r := &q.all[c][d]
-			switch {
-			case q.worst == nil,
-				r.Err != nil && q.worst.Err == nil,
-				r.Err == nil && q.worst.Err == nil && r.Headroom < q.worst.Headroom:
-				q.worst, q.worstCond = r, c
-			}
-		}
-	}
 }
 
 func (q *ask) judge(a *answer.Answer) {
