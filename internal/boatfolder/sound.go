@@ -3,8 +3,8 @@ package boatfolder
 import (
 	"fmt"
 	"math"
-	"slices"
 
+	"thole/internal/cuts"
 	"thole/internal/model"
 )
 
@@ -104,46 +104,17 @@ func (r *reader) runsAft(b *built) {
 
 // uncrossed checks that a station's line does not cross or touch itself.
 func (r *reader) uncrossed(s model.Station) {
-	// Two sharp lines may meet in one point, at the stem.
-	points := slices.CompactFunc(slices.Clone(s.Points), func(a, b model.Reading) bool { return a.Y == b.Y && a.Z == b.Z })
-	p := make([]flat, len(points))
-	for i, at := range points {
-		p[i] = flat{at.Y, at.Z}
+	line := make([]cuts.Point, len(s.Points)) // two sharp lines may meet in one point, at the stem
+	for i, at := range s.Points {
+		line[i] = cuts.Point{Y: at.Y, Z: at.Z}
 	}
-	for i := 0; i+1 < len(p); i++ {
-		if i+2 < len(p) && foldsBack(p[i], p[i+1], p[i+2]) {
-			r.fault(points[i+2].Source, s.Label, "put its points in order from keel to sheer", "station %s folds back on itself", shorten(s.Label))
-			return
-		}
-		for j := i + 2; j+1 < len(p); j++ {
-			if meet(p[i], p[i+1], p[j], p[j+1]) {
-				r.fault(points[j+1].Source, s.Label, "put its points in order from keel to sheer, or look for a misread one", "station %s crosses itself", shorten(s.Label))
-				return
-			}
-		}
+	switch at, folds := cuts.Tangle(line); {
+	case at < 0:
+	case folds:
+		r.fault(s.Points[at].Source, s.Label, "put its points in order from keel to sheer", "station %s folds back on itself", shorten(s.Label))
+	default:
+		r.fault(s.Points[at].Source, s.Label, "put its points in order from keel to sheer, or look for a misread one", "station %s crosses itself", shorten(s.Label))
 	}
-}
-
-// flat is a point in a station's plane.
-type flat struct{ y, z float64 }
-
-// side is above 0 when c lies to the left of the line from a to b.
-func side(a, b, c flat) float64 {
-	return (b.y-a.y)*(c.z-a.z) - (b.z-a.z)*(c.y-a.y)
-}
-
-func foldsBack(a, b, c flat) bool {
-	along := (b.y-a.y)*(c.y-b.y) + (b.z-a.z)*(c.z-b.z)
-	return along < 0 && math.Abs(side(a, b, c)) <= 1e-12
-}
-
-// meet tells whether two pieces of a line have a point in common.
-func meet(a, b, c, d flat) bool {
-	if max(a.y, b.y) < min(c.y, d.y) || max(c.y, d.y) < min(a.y, b.y) ||
-		max(a.z, b.z) < min(c.z, d.z) || max(c.z, d.z) < min(a.z, b.z) {
-		return false
-	}
-	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0
 }
 
 func (r *reader) oneOfEachKnuckle(s model.Station) {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/cuts"
 )
 
 // move is how far a spot is to go.
@@ -37,7 +39,7 @@ func lean(spots []spot, pulled move) moves {
 	own := p.shares()
 	at, line := own[p.point], p.stops()[p.point]
 	out := moves{}
-	lines := map[*flat][]float64{} // shares by profile, by station
+	lines := map[*cuts.Point][]float64{} // shares by profile, by station
 	stations := map[int][]float64{}
 	beam := p.breadth()
 	for i := range spots {
@@ -116,13 +118,13 @@ func lean(spots []spot, pulled move) moves {
 }
 
 // whole is the line that a reading stands in, section or profile.
-func (s *spot) whole() []flat {
+func (s *spot) whole() []cuts.Point {
 	if s.End {
 		return s.ends
 	}
-	out := make([]flat, len(s.line))
+	out := make([]cuts.Point, len(s.line))
 	for i, p := range s.line {
-		out[i] = flat{p.Y, p.Z}
+		out[i] = cuts.Point{Y: p.Y, Z: p.Z}
 	}
 	return out
 }
@@ -141,7 +143,7 @@ func (s *spot) shares() []float64 {
 	line := s.whole()
 	out := make([]float64, len(line))
 	for i := 1; i < len(line); i++ {
-		out[i] = out[i-1] + math.Hypot(line[i].y-line[i-1].y, line[i].z-line[i-1].z)
+		out[i] = out[i-1] + math.Hypot(line[i].Y-line[i-1].Y, line[i].Z-line[i-1].Z)
 	}
 	if long := out[len(out)-1]; long > 0 {
 		for i := range out {
@@ -193,9 +195,9 @@ func (all moves) hold() float64 {
 func (all moves) sound(share float64) bool {
 	type key struct {
 		station int
-		end     *flat
+		end     *cuts.Point
 	}
-	was, now := map[key][]flat{}, map[key][]flat{}
+	was, now := map[key][]cuts.Point{}, map[key][]cuts.Point{}
 	for _, m := range all {
 		s := m.spot
 		k, across := key{station: s.station}, 1
@@ -214,7 +216,7 @@ func (all moves) sound(share float64) bool {
 				to[i] = g.full(g.write(to[i] + share*m.by[i]))
 			}
 		}
-		now[k][s.point] = flat{to[across], to[2]}
+		now[k][s.point] = cuts.Point{Y: to[across], Z: to[2]}
 	}
 	for k := range now {
 		if !uncrossed(was[k], now[k]) {
@@ -229,54 +231,25 @@ const near = 1e-4
 
 // uncrossed tells whether a line neither crosses, touches nor folds back on itself, and no two of its points that were
 // apart have become one.
-func uncrossed(was, now []flat) bool {
-	var line []flat
+func uncrossed(was, now []cuts.Point) bool {
+	var line []cuts.Point
 	for i, p := range now {
-		if i > 0 && math.Hypot(p.y-now[i-1].y, p.z-now[i-1].z) < near {
-			if math.Hypot(was[i].y-was[i-1].y, was[i].z-was[i-1].z) >= near {
+		if i > 0 && math.Hypot(p.Y-now[i-1].Y, p.Z-now[i-1].Z) < near {
+			if math.Hypot(was[i].Y-was[i-1].Y, was[i].Z-was[i-1].Z) >= near {
 				return false
 			}
 			continue // two sharp lines may meet in one point
 		}
 		line = append(line, p)
 	}
-	for i := 0; i+1 < len(line); i++ {
-		if i+2 < len(line) && foldsBack(line[i], line[i+1], line[i+2]) {
-			return false
-		}
-		for j := i + 2; j+1 < len(line); j++ {
-			if meet(line[i], line[i+1], line[j], line[j+1]) {
-				return false
-			}
-		}
-	}
-	return true
+	at, _ := cuts.Tangle(line)
+	return at < 0
 }
 
-// flat is a point in a station's plane, or of a profile.
-type flat struct{ y, z float64 }
-
-func profile(ps []r3.Vec) []flat {
-	out := make([]flat, len(ps))
+func profile(ps []r3.Vec) []cuts.Point {
+	out := make([]cuts.Point, len(ps))
 	for i, p := range ps {
-		out[i] = flat{p.X, p.Z}
+		out[i] = cuts.Point{Y: p.X, Z: p.Z}
 	}
 	return out
-}
-
-// side is above 0 when c lies to the left of the line from a to b.
-func side(a, b, c flat) float64 { return (b.y-a.y)*(c.z-a.z) - (b.z-a.z)*(c.y-a.y) }
-
-func foldsBack(a, b, c flat) bool {
-	along := (b.y-a.y)*(c.y-b.y) + (b.z-a.z)*(c.z-b.z)
-	return along < 0 && math.Abs(side(a, b, c)) <= 1e-12
-}
-
-// meet tells whether two pieces of a line have a point in common.
-func meet(a, b, c, d flat) bool {
-	if max(a.y, b.y) < min(c.y, d.y) || max(c.y, d.y) < min(a.y, b.y) ||
-		max(a.z, b.z) < min(c.z, d.z) || max(c.z, d.z) < min(a.z, b.z) {
-		return false
-	}
-	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"thole/internal/cuts"
 	"thole/internal/model"
 	"thole/internal/units"
 )
@@ -15,7 +16,7 @@ type spot struct {
 	Handle
 	station, point int // of a reading; of a profile's point, point alone
 	line           []model.Reading
-	ends           []flat // of a profile's point: the profile
+	ends           []cuts.Point // of a profile's point: the profile
 	// figures are the texts that say x, y and z; two of each where a doubled row makes a corner.
 	figures [3][]figure
 	weight  bool // its figures are looked up when it is pulled
@@ -147,7 +148,7 @@ func (l *lister) points() {
 	}
 	for _, end := range []struct {
 		name   string
-		points []flat
+		points []cuts.Point
 	}{{"stem", profile(r.Stem)}, {"stern", profile(r.Stern)}} {
 		k := 0
 		for row := range t.rows {
@@ -161,7 +162,7 @@ func (l *lister) points() {
 				continue
 			}
 			s := spot{station: -1, point: k, ends: end.points}
-			s.Kind, s.X, s.Z, s.End = Reading, end.points[k].y, end.points[k].z, true
+			s.Kind, s.X, s.Z, s.End = Reading, end.points[k].Y, end.points[k].Z, true
 			s.File, s.Line, s.Key = t.file, t.rows[row].line, fmt.Sprintf("rows[%d]", row)
 			s.ID = s.File + ":" + s.Key
 			s.Name = fmt.Sprintf("%s, point %d from the foot", end.name, k+1)
