@@ -193,7 +193,7 @@ func (t *table) withCommas(text, old, column string) string {
 		return text
 	}
 	switch plainName(column) {
-	case "what", "notes", "provides", "station", "knuckle", "used", "known", "line", "measure":
+	case "what", "notes", "provides", "needs", "apart", "group", "station", "knuckle", "used", "known", "line", "measure":
 		return text
 	}
 	out := []byte(text)
@@ -294,7 +294,7 @@ func newTable(l *leaf, e Edit) (plan, *Fault) {
 		return plan{}, faultAt(e, spot{}, "", "insert rows[0] into stores.csv, or write the table", "%s: the table is not there yet", e.Key)
 	}
 	var names []string
-	for _, c := range storesHeader {
+	for _, c := range usualHeader {
 		names = append(names, c)
 	}
 	header := strings.Join(names, ",")

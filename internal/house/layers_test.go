@@ -25,6 +25,9 @@ var may = map[string][]string{
 	"planks":     {"fairing", "cuts"},
 	"hydro":      {"cuts"},
 	"hydraulics": {},
+	"faulttree":  {},
+	"highs":      {},
+	"stowing":    {"highs"},
 	"materials":  {},
 	"nesting":    {},
 	"lines":      {"cuts", "fairing"},
@@ -37,7 +40,7 @@ var may = map[string][]string{
 	"trials":     {"afloat", "model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials", "faulttree"},
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
 	"terminal":   {"answer", "levers", "model", "sheet", "draw", "units"},
@@ -52,7 +55,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true, "faulttree": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).
