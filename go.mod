@@ -10,6 +10,7 @@ require (
 	github.com/mattn/go-runewidth v0.0.30
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
+	github.com/tetratelabs/wazero v1.12.0
 	github.com/vbauerster/mpb/v8 v8.16.2
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0

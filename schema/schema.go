@@ -10,6 +10,11 @@ import _ "embed"
 //go:embed boat.schema.json
 var Boat []byte
 
+// Needs is the schema of needs.yaml.
+//
+//go:embed needs.schema.json
+var Needs []byte
+
 // Trials is the schema of trials.yaml.
 //
 //go:embed trials.schema.json

@@ -19,6 +19,8 @@ func (c *Case) Inputs(keys ...string) []string {
 		switch {
 		case file == "stores.csv":
 			has = len(c.Folder.Stores) > 0
+		case file == "needs.yaml":
+			has = c.Folder.Needs != nil && (key != "functions" || len(c.Folder.Needs.Functions) > 0)
 		case file == "voyage.yaml":
 			has = c.Folder.Voyage != nil && (key != "crew" || len(c.Folder.Voyage.Crew) > 0)
 		case key == "water":

@@ -192,7 +192,9 @@ func (r *reader) compartment(n *node) {
 		Sole: r.optionalLength(n.get("sole")), Top: r.optionalLength(n.get("top")),
 		Inboard: r.optionalLength(n.get("inboard")), Outboard: r.optionalLength(n.get("outboard")),
 		Wet: n.get("wet").yes(), Packing: n.get("packing").value(), Source: n.at,
+		Reach: reachNamed(n.get("reach")), Limit: units.Mass(n.get("limit").value()),
 	}
+	r.plain(n.get("limit"))
 	switch n.get("side").str() {
 	case "port":
 		c.Side = model.Port

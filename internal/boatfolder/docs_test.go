@@ -39,6 +39,8 @@ func TestManual(t *testing.T) {
 		case strings.HasPrefix(block, "from:"):
 			files["voyage.yaml"] = block
 			voyage = block
+		case strings.HasPrefix(block, "functions:"):
+			files["needs.yaml"] = block
 		case strings.HasPrefix(block, "floated:"):
 			files["trials.yaml"], files["voyage.yaml"] = block, voyage
 		case strings.HasPrefix(block, "levers:"):
@@ -59,7 +61,7 @@ func TestManual(t *testing.T) {
 		word, _, _ := strings.Cut(block, ":")
 		read[strings.Split(word, ",")[0]] = true
 	}
-	if len(read) != 6 {
+	if len(read) != 7 {
 		t.Errorf("examples read: %v", read)
 	}
 	manual, _ := os.ReadFile("../../docs/boat-folder.md")

@@ -253,7 +253,7 @@ func (d *Draft) tables() []string {
 }
 
 // fixedFiles are the files of fixed names behind boat.yaml and its tables.
-var fixedFiles = []string{storesFile, voyageFile, trialsFile, whatifFile}
+var fixedFiles = []string{storesFile, voyageFile, needsFile, trialsFile, whatifFile}
 
 // readable tells whether a file of the folder is one that a person may read, by its name.
 func readable(name string) bool {

@@ -51,8 +51,8 @@ func TestRefusedEdits(t *testing.T) {
 		{Edit{File: "stores.csv", Key: "mass", Text: "1 kg"}, `stores.csv: "mass" is no place in a table (write rows[7].mass, or rows[7] for a row)`},
 		{Edit{File: "stores.csv", Key: "rows[1]", Do: Insert, Text: "a\nb"}, `stores.csv:3:1: a row that runs over several lines (write its cells in one line, with , between)`},
 		{Edit{File: "../boat.yaml", Key: "boat", Text: "x"}, `../boat.yaml: does not lie inside the folder (copy it into the folder and name it without .. or a leading /)`},
-		{Edit{File: "earlier/a.csv", Key: "rows[0].x", Text: "x"}, `earlier/a.csv: is not a file of the boat folder (name boat.yaml, a table that it names, stores.csv, voyage.yaml, trials.yaml or whatif.yaml)`},
-		{Edit{File: "tries.json", Key: "version", Text: "1"}, `tries.json: is not a file of the boat folder (name boat.yaml, a table that it names, stores.csv, voyage.yaml, trials.yaml or whatif.yaml)`},
+		{Edit{File: "earlier/a.csv", Key: "rows[0].x", Text: "x"}, `earlier/a.csv: is not a file of the boat folder (name boat.yaml, a table that it names, stores.csv, voyage.yaml, needs.yaml, trials.yaml or whatif.yaml)`},
+		{Edit{File: "tries.json", Key: "version", Text: "1"}, `tries.json: is not a file of the boat folder (name boat.yaml, a table that it names, stores.csv, voyage.yaml, needs.yaml, trials.yaml or whatif.yaml)`},
 		{Edit{File: "other.csv", Key: "rows[0].x", Text: "x"}, `other.csv: is not in the folder (write it first, or mend the name)`},
 	} {
 		got, faults := d.With(c.edit)

@@ -53,7 +53,7 @@ func mayEdit(l *leaf, e Edit) *Fault {
 		return refuse(why.say, why.mend)
 	}
 	if !known || path.Clean(e.File) != e.File || top == earlierDir || strings.HasPrefix(path.Base(e.File), ".") {
-		return refuse("is not a file of the boat folder", "name boat.yaml, a table that it names, stores.csv, voyage.yaml, trials.yaml or whatif.yaml")
+		return refuse("is not a file of the boat folder", "name boat.yaml, a table that it names, stores.csv, voyage.yaml, needs.yaml, trials.yaml or whatif.yaml")
 	}
 	switch why := l.err.(type) {
 	case absent:

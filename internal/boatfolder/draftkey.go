@@ -202,7 +202,7 @@ func shapeOf(file string) (shape, bool) {
 }
 
 // shapes are those of the files of keys.
-var shapes = map[string]shape{boatFile: boatShape, voyageFile: voyageShape, trialsFile: trialsShape, whatifFile: whatifShape}
+var shapes = map[string]shape{boatFile: boatShape, voyageFile: voyageShape, needsFile: needsShape, trialsFile: trialsShape, whatifFile: whatifShape}
 
 // keyAt finds what a key is for: its shape, and the key of the table of keys. It needs no tree, so that it serves keys
 // that are not written yet.

@@ -193,7 +193,7 @@ func (t *table) withCommas(text, old, column string) string {
 		return text
 	}
 	switch plainName(column) {
-	case "what", "notes", "provides", "station", "knuckle", "used", "known", "line", "measure":
+	case "what", "notes", "provides", "needs", "apart", "group", "station", "knuckle", "used", "known", "line", "measure":
 		return text
 	}
 	out := []byte(text)
@@ -293,7 +293,7 @@ func newTable(l *leaf, e Edit) (plan, *Fault) {
 	if e.File != storesFile || e.Do != Insert || !strings.HasPrefix(e.Key, "rows[0]") && !strings.HasPrefix(e.Key, "stores[0]") {
 		return plan{}, faultAt(e, spot{}, "", "insert rows[0] into stores.csv, or write the table", "%s: the table is not there yet", e.Key)
 	}
-	header := strings.Join(storesHeader, ",")
+	header := strings.Join(usualHeader, ",")
 	row, fault := rowOf(&table{}, e, spot{})
 	if fault != nil {
 		return plan{}, fault
@@ -303,7 +303,7 @@ func newTable(l *leaf, e Edit) (plan, *Fault) {
 	before, behind := y.ownLine(p.start, "")
 	p.texts = []string{before + header + y.lineEnd() + strings.TrimRight(e.Text, "\r\n") + behind}
 	p.rows = func(t *table) {
-		for _, name := range storesHeader {
+		for _, name := range usualHeader {
 			t.header = append(t.header, cell{text: name})
 		}
 		t.body = append(t.body, row)

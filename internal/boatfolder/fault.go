@@ -56,7 +56,7 @@ const enoughFaults = 10 * mostFaults
 // finish sorts the faults, drops the ones told twice, and cuts a file's list
 // that is too long to read.
 func (f Faults) finish() Faults {
-	order := map[string]string{"boat.yaml": "0", "stores.csv": "2", "voyage.yaml": "3", "trials.yaml": "4", "whatif.yaml": "5"}
+	order := map[string]string{"boat.yaml": "0", "stores.csv": "2", "voyage.yaml": "3", "needs.yaml": "4", "trials.yaml": "5", "whatif.yaml": "6"}
 	rank := func(file string) string {
 		if r := order[file]; r != "" {
 			return r

@@ -114,6 +114,13 @@ var bad = []struct {
 	{"stores", map[string]string{"boat.yaml": smallest + lockers, "stores.csv": "what,count,mass,where,used,known\n" +
 		"beans,0,2 kg,203,,\n" + "rice,1,2,port loker,,\n" + ",1,2 kg,203,,\n" + "tea,1,2 kg,1 m; 2 m,,\n" + "oil,1,2 kg,1 m; 0 m; 9 m,,\n" +
 		"nuts,1,2 kg,203,days 9-3,\n" + "figs,1,2 kg,203,sometimes,\n" + "jam,1,2 kg,203,days 1-9 into 301,weighted\n" + "egg,1,2 kg,203,day 0,\n"}},
+	{"stores' new columns", map[string]string{"boat.yaml": smallest + lockers, "stores.csv": "what,mass,where,volume,size,dry,most,reach,pinned,expires,inspect,provides,needs\n" +
+		"a,1 kg,203,1.2,300 x 200 mm,maybe,50,by hand,often,2027-02-30,soon,; ;,\n" + "b,1 kg,203,-1 L,300 x 0 x 150 mm,,,,,,,,\n" + "c,1 kg,203,,300 x 200 x 150,,,,,,,,\n" + "d,1 kg,203,1 L,30 cm x 8 in x 150 mm,no,50%,in calm,yes,2027-02-28,2027-02-27,a; b ;a,c\n"}},
+	{"compartments for stowing, weights that serve", more("compartments:\n  - {name: a, from: 1 m, to: 2 m, reach: far, limit: 60}\nweights2: 1\n")},
+	{"needs", map[string]string{"needs.yaml": "functions:\n" +
+		"  - {name: steer, rank: 6, any of: [rudder], all of: [crew]}\n" + "  - {name: Steer, rank: 5, any of: []}\n" + "  - {name: battery}\n" +
+		"  - {name: a, any of: [b]}\n" + "  - {name: b, all of: [c, c]}\n" + "  - {name: c, of: 1, from: [a]}\n" + "  - {name: d, any of: [d], rank: 0}\n" + "  - {name: e, of: 2}\n" + "  - {rank: 1}\n" + "  - {name: f, anyof: [x]}\n" +
+		"checklist:\n  - {what: flares, by: soon, done: maybe}\n  - {asks: nobody}\n"}},
 	{"stores' header", map[string]string{"stores.csv": "what,mas,place\n"}},
 	{"voyage", map[string]string{"voyage.yaml": "from: {name: A, at: [16.886, 24.988 W]}\nto: {name: B, at: [95 N, 190 W]}\nleave: 2027-02-30\ndays: 0\n" +
 		"crew:\n  - name: rower\n    mass: heavy\n    places:\n      at the oars: [3.42 m, 0 m]\n      below: {in: cabin}\n      out: nowhere\n  - name: rower\n    mass: 70 kg\n    places: {}\n"}},

@@ -28,6 +28,7 @@ const (
 	voyageFile = "voyage.yaml"
 	trialsFile = "trials.yaml"
 	whatifFile = "whatif.yaml"
+	needsFile  = "needs.yaml"
 )
 
 // reader reads one folder.
@@ -92,6 +93,9 @@ func (r *reader) folder(dir string) (*model.Folder, Faults) {
 	}
 	if tree := r.yaml(voyageFile, voyageShape, false); tree != nil {
 		out.Voyage = r.voyage(tree)
+	}
+	if tree := r.yaml(needsFile, needsShape, false); tree != nil {
+		out.Needs = r.needs(tree)
 	}
 	if tree := r.yaml(trialsFile, trialsShape, false); tree != nil {
 		out.Trials = r.trials(tree, out)

@@ -30,7 +30,7 @@ func seed(f *testing.F, name string, others ...string) {
 // faults or a sane model come back.
 func readWhole(t *testing.T, name, text string) {
 	files := memory{}
-	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml", "trials.yaml", "whatif.yaml"} {
+	for _, file := range []string{"boat.yaml", "offsets.csv", "fore-cabin.csv", "aft-cabin.csv", "stores.csv", "voyage.yaml", "needs.yaml", "trials.yaml", "whatif.yaml"} {
 		data, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)

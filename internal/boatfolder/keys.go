@@ -1,5 +1,7 @@
 package boatfolder
 
+import "slices"
+
 // The tables of keys: what boat.yaml and voyage.yaml may hold (trialkeys.go has trials.yaml's). The reader
 // checks against them and the schemas are made from them.
 
@@ -59,7 +61,7 @@ var boatShape = shape{kind: keyed, keys: []key{
 	lists("compartments", "closed parts of the inside", compartmentShape),
 	lists("openings", "hatches, vents and holes", openingShape),
 	lists("pumps", "bilge pumps", pumpShape),
-	lists("weights", "fixed things aboard", weightShape),
+	lists("weights", "fixed things aboard", fixedShape),
 	lists("marks", "heights at which the water should stand", shape{kind: keyed, keys: []key{
 		needed(text("name", "bow", "its name")),
 		needed(tupled("at", "[0.4 m, 0.30 m]", "where it is, x and z",
@@ -141,6 +143,8 @@ var compartmentShape = shape{kind: keyed, keys: []key{
 	text("in", "fore cabin", "the cabin whose inside it takes in"),
 	of(yesNo, "wet", "yes", "yes when water may stand in it"),
 	of(share, "packing", "60%", "share of the volume that can be filled"),
+	oneOf("reach", "from where it is reached; by its hatch if left out", reachWords...),
+	of(mass, "limit", "60 kg", "the most that it may bear"),
 }}
 
 var openingShape = shape{kind: keyed, keys: []key{
@@ -177,6 +181,15 @@ var weightShape = shape{kind: keyed, keys: []key{
 	knownKey,
 	of(yesNo, "ballast", "yes", "yes when it is there to be heavy"),
 }, either: [][]string{{"at", "in"}}}
+
+// fixedShape is a weight of boat.yaml, with what the trip has of it.
+var fixedShape = shape{kind: keyed, keys: append(slices.Clone(weightShape.keys),
+	lists("provides", "functions of needs.yaml that it serves, or words that they name", shape{kind: words}),
+	lists("needs", "functions, words or conditions without which it is of no use", shape{kind: words}),
+	of(yesNo, "dry", "yes", "no when water does it no harm; yes if left out"),
+	of(date, "expires", "2027-06-30", "the last day on which it is good"),
+	of(date, "inspect", "2027-01-01", "the day by which it is to be looked at"),
+), either: weightShape.either}
 
 var limitsShape = shape{kind: keyed, keys: []key{
 	of(length, "freeboard", "250 mm", "least height of the deck edge above the water; 100 mm if left out"),

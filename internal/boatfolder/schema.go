@@ -10,7 +10,7 @@ import (
 	"thole/schema"
 )
 
-// Schema gives a published JSON Schema: "boat", "voyage", "trials" or "whatif", nil for any other
+// Schema gives a published JSON Schema: "boat", "voyage", "needs", "trials" or "whatif", nil for any other
 // name. Editors use them to help while a file is written; the reader checks more.
 func Schema(name string) []byte {
 	switch name {
@@ -18,6 +18,8 @@ func Schema(name string) []byte {
 		return bytes.Clone(schema.Boat)
 	case "voyage":
 		return bytes.Clone(schema.Voyage)
+	case "needs":
+		return bytes.Clone(schema.Needs)
 	case "trials":
 		return bytes.Clone(schema.Trials)
 	case "whatif":

@@ -17,6 +17,7 @@ var published = []struct {
 }{
 	{"boat", "boat.yaml of a Thole boat folder", boatShape},
 	{"voyage", "voyage.yaml of a Thole boat folder", voyageShape},
+	{"needs", "needs.yaml of a Thole boat folder", needsShape},
 	{"trials", "trials.yaml of a Thole boat folder", trialsShape},
 	{"whatif", "whatif.yaml of a Thole boat folder", whatifShape},
 }
@@ -71,8 +72,8 @@ func decoded(t *testing.T, text []byte) any {
 
 // Source: JSON Schema draft 2020-12 as carried out by santhosh-tekuri/jsonschema v6.
 func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
-	boat, voyage, trials, whatif := compiled(t, "boat"), compiled(t, "voyage"), compiled(t, "trials"), compiled(t, "whatif")
-	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage, "trials.yaml": trials, "whatif.yaml": whatif} {
+	boat, voyage, needs, trials, whatif := compiled(t, "boat"), compiled(t, "voyage"), compiled(t, "needs"), compiled(t, "trials"), compiled(t, "whatif")
+	for file, s := range map[string]*jsonschema.Schema{"boat.yaml": boat, "voyage.yaml": voyage, "needs.yaml": needs, "trials.yaml": trials, "whatif.yaml": whatif} {
 		text, err := starter.ReadFile("starter/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -112,6 +113,9 @@ func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 	}
 	if err := trials.Validate(decoded(t, []byte(allTrials))); err != nil {
 		t.Errorf("trials: %v", err)
+	}
+	if needs.Validate(decoded(t, []byte("functions: [{name: row, of: 2}]"))) == nil {
+		t.Error("the schema takes a count of nothing")
 	}
 	if trials.Validate(decoded(t, []byte("rolled: [{date: 2026-09-14, rolls: 10, seconds: 21 s}]"))) == nil {
 		t.Error("the schema takes seconds with a unit")

@@ -47,6 +47,8 @@ const (
 	changeOfShare
 	changeOfDays
 	changeOfDate
+	namesByMark // names with ; between, in a table's cell
+	sides       // 300 x 200 x 150 mm
 )
 
 // shape is what a value must look like. One table of shapes (keys.go) serves
@@ -310,6 +312,10 @@ func (r *reader) checkScalar(n *node, name string, s shape, example string) {
 		r.checkWords(n, name, example)
 	case changeOfMass, changeOfShare, changeOfDays, changeOfDate:
 		err = checkChange(text, s.kind)
+	case namesByMark:
+		r.checkNames(n, name, example)
+	case sides:
+		r.checkSides(n, name, example)
 	case length:
 		err = quantity(n, units.ParseLength)
 	case mass:

@@ -3,10 +3,12 @@ package boatfolder
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"thole/internal/model"
+	"thole/internal/units"
 )
 
 // storesColumns are the columns of stores.csv.
@@ -17,9 +19,23 @@ var storesColumns = []key{
 	text("where", "locker 203", "a compartment's name or number, or a point x; y; z"),
 	text("used", "days 1-80", "when it is used up: days 1-80, day 12, days 1-80 into 301; kept aboard if blank"),
 	knownKey,
-	text("provides", "10 days", "what it is good for"),
+	of(namesByMark, "provides", "steer; signal", "functions of needs.yaml that it serves, or words that they name, with ; between"),
+	of(namesByMark, "needs", "battery", "functions, words or conditions without which it is of no use, with ; between"),
+	of(volume, "volume", "1.2 L", "of one"),
+	of(sides, "size", "300 x 200 x 150 mm", "of one: its three sides"),
+	text("group", "food", "what it is of: food, fuel, tools, ..."),
+	of(namesByMark, "apart", "fuel", "groups that it may not lie with, with ; between"),
+	of(yesNo, "dry", "yes", "yes when it must lie dry; no when water does it no harm"),
+	of(share, "most", "50%", "the most of them that may lie in one compartment"),
+	oneOf("reach", "the least convenient place allowed", reachWords...),
+	of(yesNo, "pinned", "yes", "yes when it stays where it is"),
+	of(date, "expires", "2027-06-30", "the last day on which it is good"),
+	of(date, "inspect", "2027-01-01", "the day by which it is to be looked at"),
 	text("notes", "ends first", "anything worth keeping"),
 }
+
+// usualHeader is that of a table begun anew.
+var usualHeader = []string{"what", "count", "mass", "where", "used", "known", "provides", "notes"}
 
 var storesHeader = keyNames(storesColumns)
 
@@ -50,7 +66,7 @@ func (r *reader) stores(data []byte) []model.Store {
 		if _, ok := columns[name]; !ok {
 			good = false
 			if _, slip := columns[name+"?"]; !slip {
-				r.fault(t.header[0].at, t.header[0].text, "the header is "+strings.Join(storesHeader, ","), "the table has no column %s", name)
+				r.fault(t.header[0].at, t.header[0].text, "the header is "+strings.Join(usualHeader, ","), "the table has no column %s", name)
 			}
 		}
 	}
@@ -77,26 +93,41 @@ func (r *reader) store(t *table, columns map[string]int, row []cell, i int) mode
 	for _, c := range row {
 		r.checkText(c.at, "cell", c.text)
 	}
-	s.What, s.Provides, s.Notes = get("what").text, get("provides").text, get("notes").text
+	// read checks a cell as the table of columns has it; nil where it is blank or at fault.
+	read := func(name string) *node {
+		c := get(name)
+		if c.text == "" {
+			return nil
+		}
+		k := storesColumns[slices.Index(storesHeader, name)]
+		n := &node{form: scalar, text: c.text, at: c.at}
+		if k.shape.kind != words && k.shape.kind != namesByMark {
+			n.text = t.decimal(c)
+		}
+		r.check(n, name, k.shape, k.example)
+		if n.bad {
+			return nil
+		}
+		return n
+	}
 	for _, name := range []string{"what", "mass", "where"} {
 		if c := get(name); c.text == "" {
 			r.fault(c.at, "", "fill its cell", "a row without %s", name)
 		}
 	}
-	if c := get("count"); c.text != "" {
-		n := &node{form: scalar, text: t.decimal(c), at: c.at}
-		r.check(n, "count", shape{kind: whole}, "3")
+	s.What, s.Notes, s.Group = get("what").text, get("notes").text, get("group").text
+	if n := read("count"); n != nil {
 		s.Count = int(n.number)
 	}
-	known := get("known")
-	if known.text != "" {
-		r.check(&node{form: scalar, text: known.text, at: known.at}, "known", knownKey.shape, "weighed")
+	known := read("known")
+	if n := read("mass"); n != nil {
+		s.Mass = knownMass(n, known.str())
 	}
-	if c := get("mass"); c.text != "" {
-		n := &node{form: scalar, text: t.decimal(c), at: c.at}
-		r.check(n, "mass", shape{kind: mass}, "2.4 kg")
-		s.Mass = knownMass(n, known.text)
-	}
+	s.Volume, s.Size = units.Volume(read("volume").value()), sidesOf(read("size"))
+	s.Provides, s.Needs, s.Apart = namesIn(read("provides")), namesIn(read("needs")), namesIn(read("apart"))
+	s.Dry = dryness(read("dry"))
+	s.Most, s.Reach, s.Pinned = read("most").value(), reachNamed(read("reach")), read("pinned").yes()
+	s.Expires, s.Inspect = dateOf(read("expires")), dateOf(read("inspect"))
 	if c := get("where"); c.text != "" {
 		s.Where = r.where(t, c, s.What)
 	}

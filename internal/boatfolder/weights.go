@@ -35,9 +35,11 @@ func knownMass(n *node, known string) model.Mass {
 func (r *reader) weight(n *node) model.Weight {
 	w := model.Weight{
 		What: n.get("what").str(), Count: 1, Ballast: n.get("ballast").yes(), Source: n.at,
-		Mass:  knownMass(n.get("mass"), n.get("known").str()),
-		Where: model.Place{Compartment: -1},
+		Mass:     knownMass(n.get("mass"), n.get("known").str()),
+		Where:    model.Place{Compartment: -1},
+		Provides: namesIn(n.get("provides")), Needs: namesIn(n.get("needs")), Expires: dateOf(n.get("expires")), Inspect: dateOf(n.get("inspect")),
 	}
+	w.Dry = dryness(n.get("dry"))
 	if count := n.get("count"); count != nil {
 		w.Count = int(count.number)
 	}

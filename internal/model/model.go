@@ -20,6 +20,7 @@ type Folder struct {
 	Stores []Store
 	Voyage *Voyage // nil when the folder has none
 	Trials *Trials // nil when the folder has none
+	Needs  *Needs  // nil when the folder has none
 	Levers []Lever // whatif.yaml, in its order
 	Notes  []Note  // what the reader passed over or took for granted
 	// Stamp marks the content of all files but trials.yaml and whatif.yaml, so that it can be written down in the first.
@@ -181,7 +182,9 @@ type Compartment struct {
 	Inboard, Outboard *float64 // nil: the centre line, the skin
 	Cabin             string   // the cabin whose inside it takes in; empty for none
 	Wet               bool
-	Packing           float64 // share of the volume that can be filled; 0 when not given
+	Packing           float64    // share of the volume that can be filled; 0 when not given
+	Reach             Reach      // unsaid when not given: Boat.ReachOf
+	Limit             units.Mass // the most that it may bear; 0 when not given
 	Source            Source
 }
 
@@ -251,7 +254,12 @@ type Weight struct {
 	Mass    Mass // of one
 	Where   Place
 	Ballast bool
-	Source  Source
+	// Provides are the functions that it serves or words that they name, and Needs what it is of no use without.
+	Provides, Needs []string
+	Dry             Dryness
+	Expires         time.Time // the last day on which it is good; zero when not given
+	Inspect         time.Time // the day by which it is to be looked at; zero when not given
+	Source          Source
 }
 
 // Mark is a height at which the water should stand.
@@ -269,14 +277,25 @@ type Limits struct {
 	Trim       *units.Angle
 }
 
-// Store is a row of stores.csv.
+// Store is a row of stores.csv. What was not said is the zero of its kind.
 type Store struct {
 	What     string
 	Count    int
 	Mass     Mass // of one
 	Where    Place
 	Use      Use
-	Provides string
+	Volume   units.Volume    // of one
+	Size     [3]units.Length // of one, the longest side first
+	Group    string          // food, fuel, tools, ...
+	Apart    []string        // groups that it may not lie with
+	Dry      Dryness
+	Most     float64   // share of them that may lie in one compartment
+	Reach    Reach     // the least convenient place allowed
+	Pinned   bool      // it stays where it is
+	Provides []string  // the functions that it serves or words that they name
+	Needs    []string  // functions, words or conditions that it is of no use without
+	Expires  time.Time // the last day on which it is good
+	Inspect  time.Time // the day by which it is to be looked at
 	Notes    string
 	Source   Source
 }

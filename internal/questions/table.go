@@ -9,6 +9,7 @@ import (
 	"thole/internal/questions/flood"
 	"thole/internal/questions/loft"
 	"thole/internal/questions/right"
+	"thole/internal/questions/spare"
 )
 
 // Table is every question, in the order in which they are shown.
@@ -18,4 +19,5 @@ var Table = []answer.Question{
 	right.Question,
 	flood.Question,
 	drain.Question,
+	spare.Question,
 }

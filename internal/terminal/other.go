@@ -112,7 +112,7 @@ func (v verbs) schema() *cobra.Command {
 	return &cobra.Command{
 		Use:       "schema boat|voyage|trials|whatif",
 		Short:     "The JSON Schema of a file, for editors that check while you write",
-		ValidArgs: []string{"boat", "voyage", "trials", "whatif"},
+		ValidArgs: []string{"boat", "voyage", "needs", "trials", "whatif"},
 		Args:      takes("boat|voyage|trials|whatif"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			b := v.t.Schema(args[0])

@@ -12,7 +12,7 @@ import (
 	"thole/internal/model"
 )
 
-func store(what, provides string, in int) model.Store {
+func store(what string, in int, provides ...string) model.Store {
 	return model.Store{What: what, Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{Compartment: in}, Provides: provides}
 }
 
@@ -20,24 +20,28 @@ func store(what, provides string, in int) model.Store {
 func TestLost(t *testing.T) {
 	f := box(20, 4, 3, 1, 0.5, space("bow", 0, 4), space("next", 4, 8))
 	f.Stores = []model.Store{
-		store("stove", "Cooking; 60 meals", 0), store("radio", "calling, position", 0), store("hand set", " CALLING ", 1), store("flares", "signals", 0),
-		{What: "sextant", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{At: r3.Vec{X: 10, Z: 3.2}, Compartment: -1}, Provides: "position"},
-		{What: "mirror", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{At: r3.Vec{X: 6, Z: 1}, Compartment: -1}, Provides: "signals"},
-		{What: "second stove", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{Compartment: 1}, Provides: "cooking", Use: model.Use{First: 1, Last: 2}},
+		store("stove", 0, "Cooking"), store("radio", 0, "calling", "position"), store("hand set", 1, "CALLING"), store("flares", 0, "signals"),
+		{What: "beacon", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{Compartment: 0}, Provides: []string{"alarm"}, Dry: model.MayBeWet},
+		{What: "sextant", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{At: r3.Vec{X: 10, Z: 3.2}, Compartment: -1}, Provides: []string{"position"}},
+		{What: "mirror", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{At: r3.Vec{X: 6, Z: 1}, Compartment: -1}, Provides: []string{"signals"}},
+		{What: "second stove", Count: 1, Mass: model.Mass{Value: 1}, Where: model.Place{Compartment: 1}, Provides: []string{"cooking"}, Use: model.Use{First: 1, Last: 2}},
 	}
 	_, fig := answered(t, f)
 	bow, next := fig.Wet[0], fig.Wet[1]
-	if len(bow.Lost) != 0 || !slices.Equal(bow.Amounts, []string{"60 meals"}) || len(bow.Items) != 3 {
+	if len(bow.Lost) != 0 || len(bow.Items) != 4 {
 		t.Errorf("leaving, bow: %+v", bow)
 	}
 	if !slices.Contains(next.Items, "mirror") || len(next.Lost) != 0 {
 		t.Errorf("leaving, next: %+v", next)
 	}
-	f.Stores[6].Use = model.Use{} // the second stove gone, the first is the only one
-	f.Stores = f.Stores[:6]
+	f.Stores = f.Stores[:len(f.Stores)-1] // the second stove gone, the first is the only one
 	_, fig = answered(t, f)
 	if got := fig.Wet[0].Lost; !slices.Equal(got, []string{"Cooking"}) {
 		t.Errorf("bow loses %v", got)
+	}
+	f.Boat.Weights = append(f.Boat.Weights, model.Weight{What: "bolted stove", Count: 1, Mass: model.Mass{Value: 0.001}, Where: model.Place{Compartment: 1}, Provides: []string{"cooking"}})
+	if _, fig = answered(t, f); len(fig.Wet[0].Lost) != 0 {
+		t.Errorf("bow loses %v, which a fixed thing provides too", fig.Wet[0].Lost)
 	}
 }
 

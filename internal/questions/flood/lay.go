@@ -191,10 +191,10 @@ func (q *ask) hatchTable(f Figures) *sheet.Table {
 func (q *ask) wetTable(f Figures) *sheet.Table {
 	heavy := q.sys.Heavy()
 	t := &sheet.Table{Heading: fmt.Sprintf("What gets wet, day %d", f.Day), Columns: []sheet.Column{{Name: "holed", Text: true}, {Name: "stores", Unit: heavy.Unit, Places: 1},
-		{Name: "what", Text: true}, {Name: "loses your only", Text: true}, {Name: "and of", Text: true}, {Name: "fixed there", Text: true}},
-		Note: "Your only: what nothing outside that compartment provides (stores.csv: provides). Fixed there: weights whose centre lies in it, the boat's own wood among them."}
+		{Name: "what", Text: true}, {Name: "loses your only", Text: true}, {Name: "fixed there", Text: true}},
+		Note: "Your only: what nothing outside that compartment provides (provides, of stores.csv and of the weights), but what water does no harm (dry: no). Fixed there: weights whose centre lies in it, the boat's own wood among them."}
 	for _, w := range f.Wet {
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: w.Compartment}, {Value: w.Mass * heavy.Factor}, some(w.Items), {Text: strings.Join(w.Lost, ", "), Empty: len(w.Lost) == 0, Loud: len(w.Lost) > 0}, some(w.Amounts), some(w.Fixed)})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: w.Compartment}, {Value: w.Mass * heavy.Factor}, some(w.Items), {Text: strings.Join(w.Lost, ", "), Empty: len(w.Lost) == 0, Loud: len(w.Lost) > 0}, some(w.Fixed)})
 	}
 	return t
 }

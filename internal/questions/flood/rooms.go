@@ -49,25 +49,8 @@ func (q *ask) short(i int) string {
 	return q.rooms[i].name
 }
 
-// within tells whether a place is in a room: by name, or a point between the room's planes.
-func (q *ask) within(p model.Place, i int) bool {
-	if p.None {
-		return false
-	}
-	if p.Compartment >= 0 {
-		return p.Compartment == i
-	}
-	c := &q.c.Folder.Boat.Compartments[i]
-	lo, hi := q.rooms[i].stack.Box()
-	at := p.At
-	switch {
-	case at.X < c.From || at.X > c.To, at.Y < lo[1] || at.Y > hi[1], at.Z < lo[2] || at.Z > hi[2],
-		c.Side == model.Port && at.Y > 0, c.Side == model.Starboard && at.Y < 0,
-		c.Inboard != nil && math.Abs(at.Y) < *c.Inboard, c.Outboard != nil && math.Abs(at.Y) > *c.Outboard:
-		return false
-	}
-	return true
-}
+// within tells whether a place is in a room.
+func (q *ask) within(p model.Place, i int) bool { return q.t.Ship.Within(&q.c.Folder.Boat, p, i) }
 
 // shares are the rooms' permeabilities on a day: 1 less what lies in them displaces.
 func (q *ask) shares(day int) []float64 {

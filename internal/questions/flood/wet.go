@@ -3,8 +3,8 @@ package flood
 import (
 	"cmp"
 	"slices"
-	"strings"
-	"unicode"
+
+	"thole/internal/model"
 )
 
 // Wet is what gets wet in a compartment, and what goes with it.
@@ -14,9 +14,8 @@ type Wet struct {
 	Mass        float64  `json:"mass_kg"`
 	// Fixed are weights placed by a point that lies in it; the boat's own wood may be among them.
 	Fixed []string `json:"fixed"`
-	// Lost is what nothing outside the compartment provides; what begins with a figure is an amount, and stands in Amounts.
-	Lost    []string `json:"lost"`
-	Amounts []string `json:"amounts"`
+	// Lost is what nothing outside the compartment provides, stores and weights together.
+	Lost []string `json:"lost"`
 }
 
 type thing struct {
@@ -27,15 +26,24 @@ type thing struct {
 // wet lists what lies in each compartment at the end of a day.
 func (q *ask) wet(day int) []Wet {
 	f := q.c.Folder
-	homes := map[string]map[int]bool{} // where each thing provided lies; -1 outside every compartment
-	home := func(i int, s string) {
-		if homes[s] == nil {
-			homes[s] = map[int]bool{}
+	homes := map[string]map[int]bool{} // where each thing provided lies; -1 where no water reaches it
+	words := make([][]string, len(q.rooms))
+	serve := func(i int, provides []string, hardy bool) {
+		if hardy {
+			i = -1
 		}
-		homes[s][i] = true
+		for _, w := range provides {
+			plain := model.PlainName(w)
+			if homes[plain] == nil {
+				homes[plain] = map[int]bool{}
+			}
+			homes[plain][i] = true
+			if i >= 0 && !slices.ContainsFunc(words[i], func(o string) bool { return model.PlainName(o) == plain }) {
+				words[i] = append(words[i], w)
+			}
+		}
 	}
 	loose, fixed := make([][]thing, len(q.rooms)), make([][]thing, len(q.rooms))
-	words := make([][]string, len(q.rooms))
 	for _, s := range f.Stores {
 		whole, left := float64(s.Mass.Value)*float64(max(1, s.Count)), s.Use.Left(day)
 		in := false
@@ -43,32 +51,33 @@ func (q *ask) wet(day int) []Wet {
 			if left > 0 && q.within(s.Where, i) {
 				in = true
 				loose[i] = append(loose[i], thing{s.What, whole * left})
-				for _, w := range provided(s.Provides) {
-					home(i, strings.ToLower(w))
-					words[i] = append(words[i], w)
-				}
+				serve(i, s.Provides, s.Dry == model.MayBeWet)
 			}
 			if s.Use.Into != nil && left < 1 && q.within(*s.Use.Into, i) {
 				loose[i] = append(loose[i], thing{s.What + " (used)", whole * (1 - left)})
 			}
 		}
 		if left > 0 && !in {
-			for _, w := range provided(s.Provides) {
-				home(-1, strings.ToLower(w))
-			}
+			serve(-1, s.Provides, false)
 		}
 	}
 	for _, w := range f.Boat.Weights {
+		in := false
 		for i := range q.rooms {
 			if !q.within(w.Where, i) {
 				continue
 			}
+			in = true
+			serve(i, w.Provides, w.Dry == model.MayBeWet)
 			t := thing{w.What, float64(w.Mass.Value) * float64(max(1, w.Count))}
 			if w.Where.Compartment >= 0 {
 				loose[i] = append(loose[i], t)
 			} else {
 				fixed[i] = append(fixed[i], t)
 			}
+		}
+		if !in {
+			serve(-1, w.Provides, false)
 		}
 	}
 	var out []Wet
@@ -78,26 +87,12 @@ func (q *ask) wet(day int) []Wet {
 			one.Mass += t.mass
 		}
 		slices.Sort(words[i])
-		for _, w := range slices.Compact(words[i]) {
-			switch {
-			case unicode.IsDigit([]rune(w)[0]):
-				one.Amounts = append(one.Amounts, w)
-			case len(homes[strings.ToLower(w)]) == 1:
+		for _, w := range words[i] {
+			if len(homes[model.PlainName(w)]) == 1 {
 				one.Lost = append(one.Lost, w)
 			}
 		}
 		out = append(out, one)
-	}
-	return out
-}
-
-// provided splits what a store provides into its words: between commas and semicolons.
-func provided(text string) []string {
-	var out []string
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
-		if w = strings.Join(strings.Fields(w), " "); w != "" {
-			out = append(out, w)
-		}
 	}
 	return out
 }
