@@ -40,6 +40,15 @@ type Answer struct {
 	Sheet       sheet.Sheet  `json:"-"` // drawing, figures and tables for the faces
 	// Patterns are parts to cut at true size, for a face that can print or write them.
 	Patterns []sheet.Pattern `json:"-"`
+	// Offers are changes of the folder that the question found to help, best first. Each was made in memory and asked again.
+	Offers []Offer `json:"offers,omitempty"`
+}
+
+// Offer is a change of the folder that a face can make a try of.
+type Offer struct {
+	Name string      `json:"name"` // rice from 202 to 301
+	Why  string      `json:"why"`  // what it does, in a sentence
+	Acts []model.Act `json:"-"`
 }
 
 // Margin is how far from the limit, signed: positive holds.
@@ -119,4 +128,25 @@ type Question struct {
 	// Quick: it heeds Options.Moment, and may be asked while a finger moves.
 	Quick bool
 	Ask   func(context.Context, *Case, Options) (Answer, error)
+}
+
+// Search looks for a better folder for as long as it is let: the plan of a stowage, for one. It stands in a table of its
+// own, by the id of the question that it serves.
+type Search struct {
+	ID    string // of the question
+	Title string // Look for a better stowage
+	About string // what it looks for and what it may change, in a sentence or two
+	// Run looks until it has found the best there is, for so many seconds, or until the context is done; that is no
+	// error, and what was best so far comes back. found is called, by one goroutine at a time, when there is something better to tell.
+	Run func(ctx context.Context, c *Case, seconds float64, found func(Finding)) (Finding, error)
+}
+
+// Finding is how far a search has come.
+type Finding struct {
+	Sentence string `json:"sentence"` // what was found so far
+	// Gap is how far it may at most be from the best, as a share of what it costs; nil when that is not known.
+	Gap    *float64    `json:"gap"`
+	Done   bool        `json:"done"`
+	Sheet  sheet.Sheet `json:"-"` // of the last only
+	Offers []Offer     `json:"-"` // of the last only; empty when the folder as written is best
 }

@@ -25,6 +25,7 @@ type Doing string
 // What an act may do.
 const (
 	MoveStores  Doing = "move"
+	Put         Doing = "put"
 	Shift       Doing = "shift"
 	Heavier     Doing = "heavier"
 	Add         Doing = "add"
@@ -45,8 +46,10 @@ type Act struct {
 	Do     Doing
 	What   []string   // shift, heavier, leave out: things aboard; open, shut: openings
 	Change MassChange // move, heavier, ballast; fuller takes its Share
-	// From and To are compartments: move.
+	// From and To are compartments: move, put. Put carries the stores of What that lie in From (anywhere, when it is empty)
+	// to To, Count pieces of them; all when that is 0.
 	From, To   string
+	Count      int
 	Start, End float64 // fuller: two places along the boat
 	By         r3.Vec  // shift; raise uses Z
 	Days       int     // days, food, leave
