@@ -9,6 +9,7 @@ package answer
 import (
 	"context"
 
+	"thole/internal/model"
 	"thole/internal/sheet"
 )
 
