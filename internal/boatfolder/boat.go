@@ -60,6 +60,7 @@ func (r *reader) readBoat(n *node) {
 	}
 	b.Limits = r.limits(n.get("limits"))
 	b.Loft = r.loft(n.get("loft"))
+	r.underway(n)
 }
 
 // plain notes a tolerance where the model has no room for one.
@@ -334,5 +335,6 @@ func (r *reader) limits(n *node) model.Limits {
 	}
 	l.Freeboard, l.HeightLeft = long("freeboard"), long("height left")
 	l.Heel, l.Trim = turn("heel"), turn("trim")
+	r.courseLimits(n, &l)
 	return l
 }

@@ -130,6 +130,28 @@ var bad = []struct {
 		"turned over:\n  - {date: 2026-09-14, righted: perhaps, hight of gravity: 4 mm}\nflaoted: []\n"}},
 	{"trials with a voyage", map[string]string{"voyage.yaml": "days: 10\ncrew:\n  - name: rower\n    mass: 70 kg\n    places:\n      at the oars: [3.42 m, 0 m, 0.4 m]\n      outside: none\n",
 		"trials.yaml": "rolled:\n  - {date: 2026-09-14, day: 11, crew: outsid, rolls: 10, seconds: 20}\n"}},
+	{"rowing", more("rowing:\n" +
+		"  - {name: a, seat: [3.1 m, 0 m, 0.6 m], travel: 5 m, stretcher: {at: [2.4 m, 0, 0.4 m], angle: 130 deg, places: [3.9 m, 0, 0]}, gates: {at: [2.9 m, -0.8 m, 0.2 m], above: 0.9 m}, oars: {length: 0.9 m, inboard: 2 m, count: 4, grip: 40}}\n" +
+		"  - {name: A, seat: [3.1 m, 0 m], gates: {at: [3.5 m, 0, 0.83 m]}, oars: {length: 3.05 m, blade: [5 m, 17 m], inboard: 3.05 m}}\n" +
+		"  - {name: b, seat: [3.1 m, 0 m, 0.6 m], oars one side: yes, gates: {at: [3.5 m, 0, 1.9 m]}, oars: {length: 3.05 m, inboard: 0.8 m, count: 2}}\n" +
+		"  - {name: c, seat: [0.1 m, 0 m, 0.6 m], stretcher: {at: [0.6 m, 0, 0.4 m]}, gates: {at: [0.7 m, 0.8 m, 0.83 m]}, oars: {inboard: 1 m}}\n" +
+		"  - {name: d, seat: [20 m, 0 m, 0.6 m], streatcher: {angle: 42}, gates: [3 m, 0, 1 m], oars: {length: 2 m, inboard: 0.7 m, blade: [1.4 m, 0.2 m]}}\n  - {seat: low}\n")},
+	{"steering", more("rudder: {at: [9 m, 0, 0.3 m], chord: 280 m, depth: 620 mm, below: 700 mm, turns: 120 deg, balance: 60%, raised: up}\n" +
+		"boards:\n  - {name: a, at: [2 m, 0, 0], chord: -1 m, depth: 0}\n  - {name: a, at: [2 m, 0, 0]}\n" +
+		"windage:\n  - {name: mast, at: [2 m, 0, 9 m], size: [40 mm, 0, 90 m], kind: stick}\n  - {name: wire, at: [2 m, 0, 1 m], size: [1 m, 1 m]}\n" +
+		"limits: {clearance: -1 mm, wind: 20, sector: 270 deg}\n")},
+	{"a rudder that has nothing", more("rudder: {below: -3 mm}\nboards: {name: a}\n")},
+	{"sea anchors and anchors", more("sea anchors:\n" +
+		"  - {name: a, kind: parachute, diameter: 30 m, cones: 3, from: side, line: {diameter: 12 m, strength: 22 N}, fitting: 18 kn}\n" +
+		"  - {name: A, kind: series drogue, diameter: 3 m, line: {length: 0 m}}\n  - {name: b, kind: series drogue, diameter: 130 mm, cones: 1}\n  - {kind: bucket}\n" +
+		"  - {name: c, kind: cone, diameter: 0, line: 70 m, fitting: -3 kN}\n" +
+		"anchors:\n  - {name: a, kind: fluke, mass: 6 t, chain: {length: 6 km}}\n  - {name: a, kind: stone, mass: 6}\n  - {name: b, line: {lenght: 60 m}}\n")},
+	{"bodies", map[string]string{"voyage.yaml": "scrape: often\nwater temperature: 300 C\ncrew:\n" +
+		"  - {name: a, mass: 70 kg, places: {out: none}, stature: 178 m, inside leg: 1.7 m, body: tall, age: 410, power: 75, hours: 30 h}\n" +
+		"  - {name: b, mass: 70 kg, places: {out: none}, stature: 1.78 m, inside leg: 0.3 m, age: 4.5, power: 75 W +- 3, hours: 12}\n" +
+		"  - {name: c, mass: 70 kg, places: {out: none}, inside leg: 2 m, power: 1 MW}\n" +
+		"  - {name: d, mass: 70 kg, places: {out: none}, inside leg: 0, hours: 12 kn}\n"}},
+	{"a scrape of nothing", map[string]string{"voyage.yaml": "scrape: every 0 days\nwater temperature: 26 C +- 1 C\n"}},
 	{"ten at once", map[string]string{
 		"boat.yaml":   "boat: Ten\nhul: {}\nunits: stone\nwater: 1025\nhull:\n  offsets: offsets.csv\n  tolerance: 2\nweights:\n  - {what: a, mass: 42, at: [1 m, 0, 0.2 m]}\n  - {what: b, mass: 2 kg}\n",
 		"offsets.csv": strings.Replace(box, "1,6000,0,750", "1,6000,x,-750", 1),

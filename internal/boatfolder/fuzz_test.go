@@ -50,6 +50,7 @@ func readWhole(t *testing.T, name, text string) {
 	}
 	if f != nil {
 		sane(t, f)
+		saneUnderway(t, f)
 		saneTrials(t, f)
 	}
 }
@@ -143,6 +144,68 @@ func sane(t *testing.T, f *model.Folder) {
 	}
 }
 
+// saneUnderway checks what she is rowed, steered and held with: no length, strength or power is below nothing, and
+// a rowing place can be rowed from.
+func saneUnderway(t *testing.T, f *model.Folder) {
+	positive := func(what string, all ...float64) {
+		for _, v := range all {
+			if !(v >= 0 && v < 1e7) {
+				t.Fatalf("%s is %v", what, v)
+			}
+		}
+	}
+	b := f.Boat
+	for _, p := range b.Rowing {
+		positive("a travel", float64(p.Travel))
+		if s := p.Stretcher; s != nil && (s.At.X <= p.Seat.X || len(s.Places) == 0 || s.Angle < 0) {
+			t.Fatalf("stretcher %+v of %+v", s, p)
+		}
+		if g := p.Gates; g != nil && (g.At.X <= p.Seat.X || g.At.Z <= p.Seat.Z || g.At.Y == 0 || len(g.Places) == 0 || p.Stretcher != nil && g.At.X >= p.Stretcher.At.X) {
+			t.Fatalf("gates %+v of %+v", g, p)
+		}
+		if o := p.Oars; o != nil {
+			positive("an oar", float64(o.Inboard), float64(o.Length-o.Inboard-o.BladeLength), float64(o.BladeWidth), float64(o.Grip), float64(o.Count-1))
+		}
+	}
+	if r := b.Rudder; r != nil {
+		positive("a rudder", float64(r.Chord), float64(r.Depth), float64(r.Turns), r.Balance)
+		if r.Chord == 0 || r.Depth == 0 || r.Below != nil && (*r.Below < 0 || *r.Below > r.Depth) {
+			t.Fatalf("rudder %+v", r)
+		}
+	}
+	for _, x := range b.Boards {
+		positive("a board", float64(x.Chord), float64(x.Depth))
+	}
+	for _, w := range b.Windage {
+		if w.Size[0] <= 0 || w.Size[1] <= 0 || w.Size[2] <= 0 {
+			t.Fatalf("windage %+v", w)
+		}
+	}
+	rope := func(l *model.Rope) {
+		if l != nil && (l.Length <= 0 || l.Diameter < 0 || l.Strength < 0) {
+			t.Fatalf("rope %+v", l)
+		}
+	}
+	for _, a := range b.SeaAnchors {
+		rope(a.Line)
+		if a.Kind == "" || a.Diameter <= 0 || a.Fitting < 0 || (a.Kind == model.SeriesDrogue) != (a.Cones > 0) {
+			t.Fatalf("sea anchor %+v", a)
+		}
+	}
+	for _, a := range b.Anchors {
+		rope(a.Chain)
+		rope(a.Line)
+		if a.Kind == "" || a.Mass <= 0 {
+			t.Fatalf("anchor %+v", a)
+		}
+	}
+	if f.Voyage != nil {
+		for _, p := range f.Voyage.Crew {
+			positive("a person", float64(p.Stature), float64(p.InsideLeg), float64(p.Age), float64(p.Power.Value), float64(p.Power.Tolerance), float64(p.Hours))
+		}
+	}
+}
+
 // saneTrials checks the numbers of trials.yaml.
 func saneTrials(t *testing.T, f *model.Folder) {
 	if f.Trials == nil {
@@ -187,7 +250,7 @@ func saneTrials(t *testing.T, f *model.Folder) {
 }
 
 func FuzzBoat(f *testing.F) {
-	seed(f, "boat.yaml", smallest)
+	seed(f, "boat.yaml", smallest, smallest+rowed)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "boat.yaml", text) })
 }
 
@@ -213,7 +276,7 @@ func FuzzStores(f *testing.F) {
 }
 
 func FuzzVoyage(f *testing.F) {
-	seed(f, "voyage.yaml")
+	seed(f, "voyage.yaml", bodied)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "voyage.yaml", text) })
 }
 

@@ -70,6 +70,9 @@ func TestHostileFolders(t *testing.T) {
 		{"one word of a megabyte", more("about: " + strings.Repeat("x", 1000000)), "longer than 4000 letters"},
 		{"bytes that are not text", map[string]string{"boat.yaml": "boat: a\n\xfe\xff\n"}, "boat.yaml:2:1: bytes that are not text"},
 		{"zero bytes", offsets("station\x00"), "offsets.csv:1:8: bytes that are not text"},
+		{"rowing places without end", more("rowing:\n" + strings.Repeat("  - {name: a, seat: [3 m, 0, 0.6 m]}\n", 900)), "rowing has more than 12 items"},
+		{"places of a gate without end", more("rowing:\n  - {name: a, seat: [3 m, 0, 0.6 m], gates: {at: [3.4 m, 0.8 m, 0.9 m], places: [" + strings.Repeat("1 mm, ", 5000) + "]}}\n"), "places has more than 20 items"},
+		{"windage without end", more("windage:\n" + strings.Repeat("  - {name: a}\n", 1000)), "windage has more than 200 items"},
 		{"unknown places without end", map[string]string{
 			"boat.yaml":  smallest + "compartments:\n" + lines(1000, func(i int) string { return fmt.Sprintf("  - {name: some locker number %d, from: 1 m, to: 2 m}\n", i) }),
 			"stores.csv": "what,mass,where\n" + lines(19000, func(i int) string { return fmt.Sprintf("a,1 kg,sum lockers numbered %d\n", i) }),

@@ -47,7 +47,7 @@ func pointAt(about string) key { return tupled("at", "[3.10 m, 0 m, 0.42 m]", ab
 
 var knownKey = oneOf("known", "how the mass came to be known; an estimated one is good to 15 %, a calculated one to 10 %, a weighed one to 2 %, unless +- says otherwise", "estimated", "weighed", "calculated")
 
-var boatShape = shape{kind: keyed, keys: []key{
+var boatShape = shape{kind: keyed, keys: slices.Concat([]key{
 	needed(text("boat", "Sanderling", "her name")),
 	text("about", "a decked boat for one", "a sentence or two"),
 	oneOf("units", "how answers are shown; metric if left out", "metric", "feet"),
@@ -69,7 +69,7 @@ var boatShape = shape{kind: keyed, keys: []key{
 	}}),
 	{name: "limits", shape: limitsShape, example: "{freeboard: 250 mm}", about: "what you ask of her"},
 	{name: "loft", shape: loftShape, example: "{planking: lapped, strakes: 8}", about: "how she is to be built: what is sawn, and from what"},
-}}
+}, underwayKeys)}
 
 var loftShape = shape{kind: keyed, keys: []key{
 	oneOf("planking", "how the skin is made: lapped planks, panels between knuckles, or diagonal strips; panels for a hull with knuckles and lapped for a round one if left out", "lapped", "panels", "strips"),
@@ -196,6 +196,9 @@ var limitsShape = shape{kind: keyed, keys: []key{
 	of(length, "height left", "30 mm", "how much higher the centre of gravity could lie before she would stay over; 20 mm if left out"),
 	of(angle, "heel", "1 deg", "most heel at rest; 2 deg if left out"),
 	of(angle, "trim", "1.5 deg", "most trim at rest; 3 deg if left out"),
+	of(length, "clearance", "20 mm", "least room round hands, knees and oars when rowing"),
+	of(speed, "wind", "20 kn", "the wind in which she is to keep her course"),
+	of(angle, "sector", "60 deg", "how far either side of dead downwind courses are to be kept in that wind"),
 }}
 
 var waypointShape = shape{kind: keyed, keys: []key{
@@ -211,11 +214,13 @@ var voyageShape = shape{kind: keyed, keys: []key{
 	lists("by", "points between, in order", waypointShape),
 	of(date, "leave", "2027-01-12", "the day she leaves"),
 	of(days, "days", "80", "the days the stores are meant for"),
-	lists("crew", "the people aboard", shape{kind: keyed, keys: []key{
+	of(everyDays, "scrape", "every 14 days", "how often the bottom is scraped; never if left out"),
+	of(temperature, "water temperature", "26 C", "of the sea along the way"),
+	lists("crew", "the people aboard", shape{kind: keyed, keys: slices.Concat([]key{
 		needed(text("name", "rower", "what to call them")),
 		needed(of(mass, "mass", "76 kg +- 2 kg", "with what they wear")),
 		needed(key{name: "places", shape: shape{kind: namedPlace, item: &shape{
 			kind: crewPlace, parts: point, keys: []key{needed(text("in", "locker 203", "a compartment's name or number"))},
 		}}, example: "{at the oars: [3.42 m, 0 m, 0.78 m]}", about: "the places they may be in; the first is the usual one"}),
-	}}),
+	}, bodyKeys)}),
 }}

@@ -91,6 +91,8 @@ var quantities = []struct {
 	{length, "length", units.Lengths}, {mass, "mass", units.Masses}, {density, "density", units.Densities},
 	{volume, "volume", units.Volumes}, {angle, "angle", units.Angles}, {share, "share", units.Shares},
 	{latitude, "latitude", units.Latitudes}, {longitude, "longitude", units.Longitudes},
+	{speed, "speed", units.Speeds}, {force, "force", units.Forces}, {power, "power", units.Powers},
+	{duration, "time", units.Durations}, {temperature, "temperature", units.Temperatures},
 }
 
 // uses tells whether a shape or one below it is of a kind.
@@ -112,6 +114,9 @@ func ruleOf(s shape) *rule {
 	case days:
 		longest := 1000.0
 		return &rule{AnyOf: []*rule{{Type: "integer", Minimum: &least, Maximum: &longest}, {Type: "string", Pattern: `^ *[0-9]+ *(?:days?)? *$`}}}
+	case everyDays:
+		longest := 1000.0
+		return &rule{AnyOf: []*rule{{Type: "integer", Minimum: &least, Maximum: &longest}, {Type: "string", Pattern: `^ *(?:[Ee][Vv][Ee][Rr][Yy] +)?[0-9]+ *(?:days?)? *$`}}}
 	case whole:
 		return &rule{Type: "integer", Minimum: &least, Maximum: &most}
 	case dayOfTrip:
@@ -163,7 +168,7 @@ func described(k key) *rule {
 	r := ruleOf(k.shape)
 	r.Description = k.about
 	switch k.shape.kind {
-	case words, filename, length, mass, density, volume, angle, share, date, latitude, longitude:
+	case words, filename, length, mass, density, volume, angle, share, date, latitude, longitude, speed, force, power, duration, temperature, everyDays:
 		r.Examples = []string{k.example}
 	}
 	return r

@@ -82,6 +82,17 @@ func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 			t.Errorf("the starter's %s: %v", file, err)
 		}
 	}
+	if err := boat.Validate(decoded(t, []byte(smallest+rowed))); err != nil {
+		t.Errorf("a boat under way: %v", err)
+	}
+	if err := voyage.Validate(decoded(t, []byte(bodied))); err != nil {
+		t.Errorf("a voyage with a body: %v", err)
+	}
+	for _, bad := range []string{"scrape: weekly", "scrape: every 2.5 days", "water temperature: 26", "water temperature: 26 C +- 1 C"} {
+		if voyage.Validate(decoded(t, []byte(bad))) == nil {
+			t.Errorf("the schema takes %q", bad)
+		}
+	}
 	if err := boat.Validate(decoded(t, []byte(smallest))); err != nil {
 		t.Errorf("the smallest folder: %v", err)
 	}
@@ -99,6 +110,10 @@ func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 		{"water: 1025 kg/m3", "water: 1025"},
 		{"water: 1025 kg/m3", "units: stones"},
 		{"water: 1025 kg/m3", "compartments: [{name: a, from: 1 m, to: 2 m, packing: 60}]"},
+		{"water: 1025 kg/m3", "limits: {wind: 20}"},
+		{"water: 1025 kg/m3", "rudder: {at: [1 m, 0 m, 0 m], chord: 280 mm}"},
+		{"water: 1025 kg/m3", "anchors: [{name: a, kind: stone, mass: 6 kg}]"},
+		{"water: 1025 kg/m3", "rowing: [{name: a, seat: [3 m, 0 m, 0.6 m], oars: {length: 3 m}}]"},
 	} {
 		text := strings.Replace(smallest, bad.old, bad.new, 1)
 		if text == smallest {

@@ -49,6 +49,12 @@ const (
 	changeOfDate
 	namesByMark // names with ; between, in a table's cell
 	sides       // 300 x 200 x 150 mm
+	speed
+	force
+	power
+	duration
+	temperature // without +-
+	everyDays   // every 14 days
 )
 
 // shape is what a value must look like. One table of shapes (keys.go) serves
@@ -137,6 +143,9 @@ func one(plural string) string {
 	}
 	if plural == "crew" {
 		return "person"
+	}
+	if plural == "rowing" {
+		return "rowing place"
 	}
 	return strings.TrimSuffix(plural, "s")
 }
@@ -344,6 +353,22 @@ func (r *reader) checkScalar(n *node, name string, s shape, example string) {
 	case days:
 		var d int
 		d, err = units.ParseDays(text)
+		n.number = float64(d)
+	case speed:
+		err = quantity(n, units.ParseSpeed)
+	case force:
+		err = quantity(n, units.ParseForce)
+	case power:
+		err = quantity(n, units.ParsePower)
+	case duration:
+		err = quantity(n, units.ParseDuration)
+	case temperature:
+		var t units.Temperature
+		t, err = units.ParseTemperature(text)
+		n.number = float64(t)
+	case everyDays:
+		var d int
+		d, err = units.ParseEvery(text)
 		n.number = float64(d)
 	case number, whole:
 		err = r.checkNumber(n, name, s.kind, example)

@@ -12,7 +12,8 @@ var kindNames = map[kind]string{
 	choice: "choice", date: "date", latitude: "latitude", longitude: "longitude", crewPlace: "place",
 	oneOrMore: "words", anyText: "words", changeOfMass: "change of mass", changeOfShare: "change by a share",
 	changeOfDays: "change of days", changeOfDate: "change of date",
-	namesByMark: "names", sides: "size",
+	namesByMark: "names", sides: "size", speed: "speed", force: "force", power: "power", duration: "time", temperature: "temperature",
+	everyDays: "days",
 }
 
 // Values are the values of a file in the order in which they stand.

@@ -20,6 +20,7 @@ func (r *reader) voyage(n *node) *model.Voyage {
 		// The date has been checked.
 		v.Leave, _ = time.Parse(time.DateOnly, leave.text)
 	}
+	r.bottom(n, v)
 	names := map[string]bool{}
 	for _, p := range n.get("crew").all() {
 		r.unique(names, p, "person")
@@ -39,6 +40,7 @@ func (r *reader) waypoint(n *node) model.Waypoint {
 
 func (r *reader) person(n *node) model.Person {
 	p := model.Person{Name: n.get("name").str(), Mass: knownMass(n.get("mass"), "")}
+	r.body(n, &p)
 	places := n.get("places")
 	if places == nil {
 		return p

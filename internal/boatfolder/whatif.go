@@ -37,7 +37,7 @@ func (r *reader) whatif(n *node, f *model.Folder) []model.Lever {
 			}
 		}
 		if len(k.pairs) < 2 || len(k.pairs) == 1 && k.has("name") {
-			r.fault(k.at, "", "write what it does: move, shift, heavier, add, leave out, days, leave, open, shut, raise, fuller, food, ballast or set",
+			r.fault(k.at, "", "write what it does: move, put, another, shift, heavier, add, leave out, days, leave, open, shut, raise, fuller, food, ballast or set",
 				"%s does nothing", title("lever", k))
 		}
 		if sure && len(r.faults) == before {
@@ -91,6 +91,18 @@ func (r *reader) act(do model.Doing, n *node) model.Act {
 		a.From, a.To = n.get("from").str(), n.get("to").str()
 		a.Change.Mass = units.Mass(n.get("mass").value())
 		r.plain(n.get("mass"))
+	case model.Another:
+		a.What, a.From, a.To, a.Count = []string{n.get("what").str()}, n.get("from").str(), n.get("to").str(), int(n.get("count").value())
+	case model.Stow:
+		a.What, a.Portions = []string{n.get("what").str()}, r.portions(n)
+	case model.Put:
+		a.What, a.From, a.To = n.get("what").texts(), n.get("from").str(), n.get("to").str()
+		if c := n.get("count"); c != nil {
+			a.Count = int(c.number)
+			if len(a.What) > 1 {
+				r.fault(c.at, c.text, "write each as a put of its own", "count is of one name, and here are %d", len(a.What))
+			}
+		}
 	case model.Shift:
 		a.What = n.get("what").texts()
 		if by := n.get("by"); by != nil {
@@ -156,6 +168,9 @@ func (r *reader) leverNames(n *node, f *model.Folder) {
 	for _, k := range each(list0(n.get(string(model.MoveStores))), model.MoveStores) {
 		r.moveNames(k, f)
 	}
+	lots := r.putNames(n, f)
+	r.anotherNames(n, f, lots)
+	r.stowNames(n, f)
 	for _, k := range each(list0(n.get(string(model.Shift))), model.Shift) {
 		for _, t := range r.thingNames(k.get("what"), f, true) {
 			if p, one := f.Place(t); !one {

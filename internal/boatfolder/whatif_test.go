@@ -133,3 +133,69 @@ func TestLeversThatCannotBeMade(t *testing.T) {
 		}
 	}
 }
+
+const putBoat = `compartments:
+  - {number: 201, name: fore bin, from: 0.5 m, to: 1.5 m}
+  - {number: 202, name: aft bin, from: 1.5 m, to: 2.5 m}
+  - {name: hold, from: 2.5 m, to: 3.5 m}
+`
+
+const putStores = `what,count,mass,where
+tins,10,1 kg,201
+pans,1,2 kg,201
+day bags,5,1 kg,201
+day bags,5,1 kg,202
+flag,1,0.1 kg,1 m; 0 m; 0.5 m
+`
+
+// Stores are put elsewhere by their names; what cannot be done is told at its part.
+//
+// Source: docs/boat-folder.md, whatif.yaml
+func TestPut(t *testing.T) {
+	read := func(put string) *model.Folder {
+		t.Helper()
+		return mustRead(t, map[string]string{"boat.yaml": smallest + putBoat, "stores.csv": putStores, "whatif.yaml": "levers: [{name: x, " + put + "}]\n"})
+	}
+	f := read("put: [{what: Day Bags, from: locker 201, to: hold, count: 2}, {what: [pans, flag], to: 202}]")
+	if l := f.Levers[0]; l.Fault != "" || len(l.Acts) != 2 || l.Acts[0].Do != model.Put || l.Acts[0].Count != 2 || l.Acts[0].From != "locker 201" || l.Acts[0].To != "hold" || len(l.Acts[1].What) != 2 {
+		t.Errorf("%+v", l)
+	}
+	for _, c := range []struct{ put, want string }{
+		{"put: {what: tin, to: hold}", `whatif.yaml:1:32: nothing in stores.csv is called "tin" (did you mean tins?)`},
+		{"put: {what: all up, to: hold}", `"all up" is a weight in boat.yaml, not a row of stores.csv`},
+		{"put: {what: tins, to: 203}", `no compartment is called "203"`},
+		{"put: {what: tins, from: 203, to: hold}", `no compartment is called "203"`},
+		{"put: {what: tins, from: 202, to: hold}", `no tins lie in 202 aft bin (they lie in 201 fore bin)`},
+		{"put: {what: day bags, to: hold}", `several rows are called day bags: they lie in 201 fore bin and 202 aft bin (say which: from)`},
+		{"put: {what: day bags, from: 201, to: hold, count: 6}", `whatif.yaml:1:70: there are 5 of day bags there, not 6 (write count: 5, or leave it out for all)`},
+		{"put: {what: tins, from: 201, to: fore bin}", "the stores are there already"},
+		{"put: {what: tins, to: 201}", `"tins" lies there already`},
+		// One after the other: what has been taken is no longer there, and what was laid down may be taken up.
+		{"put: [{what: tins, to: hold, count: 6}, {what: tins, from: 201, to: 202, count: 5}]", "there are 4 of tins there, not 5"},
+		{"put: [{what: tins, to: hold, count: 6}, {what: tins, from: hold, to: 202, count: 6}]", ""},
+		{"put: [{what: tins, to: hold}, {what: tins, to: 202}]", ""},
+		{"move: {mass: 10 kg, from: 201, to: 202}, put: {what: tins, from: 202, to: hold}", ""},
+		{"another: {what: flag, to: hold, count: 2}", ""},
+		{"another: {what: day bags, to: hold}", "several rows are called day bags"},
+		{"put: {what: day bags, from: 201, to: hold}, another: {what: day bags, from: hold}", ""},
+		{"another: {what: flags}", `nothing in stores.csv is called "flags" (did you mean flag?)`},
+		{"another: {what: flag, to: 7}", `no compartment is called "7"`},
+		{"another: {what: tins, from: 202}", "no tins lie in 202 aft bin"},
+	} {
+		got := read(c.put).Levers[0].Fault
+		if c.want == "" && got != "" || !strings.Contains(got, c.want) || c.want != "" && got == "" {
+			t.Errorf("%s: %q, want %q", c.put, got, c.want)
+		}
+	}
+	// What no folder could do is a fault of the file.
+	_, faults := inMemory(with(map[string]string{"boat.yaml": smallest + putBoat, "stores.csv": putStores, "whatif.yaml": `levers:
+  - {name: a, put: {what: [tins, pans], to: hold, count: 1}}
+  - {name: b, put: {to: hold}}
+  - {name: c, put: {what: tins, to: hold, count: 0}}
+`}))
+	for _, want := range []string{"whatif.yaml:2:58: count is of one name, and here are 2", "whatif.yaml:3:", "what", `count "0" is not a whole number`} {
+		if !strings.Contains(faults.Error(), want) {
+			t.Errorf("not told: %s\nin\n%v", want, faults)
+		}
+	}
+}

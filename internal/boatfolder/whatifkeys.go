@@ -19,7 +19,7 @@ var offsetKey = tupled("by", "[0 m, 0 m, -100 mm]", "how far: aft, to starboard,
 var addedShape = shape{kind: keyed, keys: append([]key{
 	needed(text("what", "wind generator", "its name")),
 	needed(of(mass, "mass", "9 kg", "of one")),
-}, weightShape.keys[2:]...), either: weightShape.either}
+}, fixedShape.keys[2:]...), either: fixedShape.either}
 
 var leverShape = shape{kind: keyed, keys: []key{
 	needed(text("name", "food further aft", "what to call it")),
@@ -27,6 +27,26 @@ var leverShape = shape{kind: keyed, keys: []key{
 		needed(of(mass, "mass", "20 kg", "how much")),
 		needed(text("from", "201", "the compartment that they are in")),
 		needed(text("to", "401", "the compartment that they go to")),
+	}}),
+	oneOrList(string(model.Put), "stores by their names go into another compartment: all of them, or so many pieces", shape{kind: keyed, keys: []key{
+		needed(namesOf("what", "day bags 1-10 port", "a row of the stores by name, or a list of them")),
+		text("from", "202", "the compartment that they are taken from; wherever they lie if left out, which then is one place"),
+		needed(text("to", "301", "the compartment that they go to")),
+		of(whole, "count", "2", "how many pieces; all that lie there if left out"),
+	}}),
+	oneOrList(string(model.Another), "one more of a row of the stores or of a weight, or so many, kept until it is needed", shape{kind: keyed, keys: []key{
+		needed(text("what", "torch", "a row of the stores or a weight by name")),
+		text("from", "202", "the compartment that the one like it lies in, where several rows bear the name"),
+		text("to", "301", "the compartment that it goes to; beside the one like it if left out"),
+		of(whole, "count", "2", "how many; 1 if left out"),
+	}}),
+	oneOrList(string(model.Stow), "where all pieces of a row of the stores lie from then on, and when they are used", shape{kind: keyed, keys: []key{
+		needed(text("what", "rice", "a row of the stores by name, with all others of that name")),
+		needed(oneOrList("lots", "so many of them in one place: all lots together are as many as there are", shape{kind: keyed, keys: []key{
+			needed(text("in", "202", "the compartment that they lie in")),
+			of(whole, "count", "21", "how many pieces; 1 if left out"),
+			text("used", "days 1-21", "when they are used, of what is used up"),
+		}})),
 	}}),
 	oneOrList(string(model.Shift), "things that stand at a point are put elsewhere", shape{kind: keyed, keys: []key{needed(whatKey), needed(offsetKey)}}),
 	oneOrList(string(model.Heavier), "things become heavier or lighter", shape{kind: keyed, keys: []key{

@@ -117,18 +117,18 @@ func weightLine(n *node) string {
 		case v.form == list:
 			var at []string
 			for _, i := range v.items {
-				at = append(at, i.text)
+				at = append(at, Flow(i.text))
 			}
 			parts = append(parts, fmt.Sprintf("%s: [%s]", k.name, strings.Join(at, ", ")))
 		default:
-			parts = append(parts, k.name+": "+flowText(v.text))
+			parts = append(parts, k.name+": "+Flow(v.text))
 		}
 	}
 	return "{" + strings.Join(parts, ", ") + "}"
 }
 
-// flowText writes a text so that yaml reads the same from between braces.
-func flowText(text string) string {
+// Flow writes a text so that yaml reads the same from between braces and brackets.
+func Flow(text string) string {
 	plain := text != "" && strings.TrimSpace(text) == text && !strings.ContainsAny(text, "{}[],#:\"'\\\n\t") &&
 		!strings.ContainsAny(text[:1], "-?&*!|>%@`=~")
 	if plain {

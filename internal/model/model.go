@@ -59,6 +59,12 @@ type Boat struct {
 	Marks        []Mark
 	Limits       Limits
 	Loft         Loft
+	Rowing       []RowingPlace
+	Rudder       *Rudder // nil when the folder has none
+	Boards       []Board
+	Windage      []WindPart
+	SeaAnchors   []SeaAnchor
+	Anchors      []Anchor
 }
 
 // Loft is how she is to be built; what is nothing was not said.
@@ -275,6 +281,9 @@ type Limits struct {
 	HeightLeft *units.Length
 	Heel       *units.Angle
 	Trim       *units.Angle
+	Clearance  *units.Length // least room round the hands, the knees and the oars
+	Wind       *units.Speed  // in which she is to keep her course
+	Sector     *units.Angle  // courses to be kept so far either side of dead downwind
 }
 
 // Store is a row of stores.csv. What was not said is the zero of its kind.
@@ -316,7 +325,10 @@ type Voyage struct {
 	Leave    time.Time // zero when not given
 	Days     int
 	Crew     []Person
-	Source   Source
+	// Scrape is after how many days the bottom is scraped again; 0 for never.
+	Scrape           int
+	WaterTemperature *units.Temperature // nil when not given
+	Source           Source
 }
 
 // Waypoint is a named place on the earth, degrees north and east.
@@ -331,6 +343,13 @@ type Person struct {
 	Name   string
 	Mass   Mass
 	Places []CrewPlace // in the order of the file
+
+	// Of the body, for the oars; each nothing when not given.
+	Stature, InsideLeg units.Length
+	Body               Build
+	Age                int
+	Power              Power
+	Hours              units.Duration // at the oars in a day
 }
 
 // CrewPlace is a named place for a person.

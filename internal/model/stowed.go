@@ -55,16 +55,6 @@ func (b *Boat) Hatch(i int) *Opening {
 	return best
 }
 
-// HasHatch tells whether an opening leads into this compartment itself.
-func (b *Boat) HasHatch(i int) bool {
-	for _, o := range b.Openings {
-		if o.Into != "" && o.Into == b.Compartments[i].Name {
-			return true
-		}
-	}
-	return false
-}
-
 // Under is the cabin that a compartment lies under and whose inside it is no part of, by their places along
 // the boat: most of it, with a top of its own; empty for none.
 func (b *Boat) Under(i int) string {
@@ -83,6 +73,56 @@ func (b *Boat) Under(i int) string {
 		}
 	}
 	return name
+}
+
+// FloodsWith is the cabin, by index, with which a compartment floods, and whether the two are one; -1 for none. It floods with the
+// cabin that it takes in, and with one that it lies under, unless it has a lid of its own: an opening into it, and none that
+// is left open at sea.
+func (b *Boat) FloodsWith(i int) (cabin int, same bool) {
+	name, same := b.Compartments[i].Cabin, true
+	if name == "" {
+		if same = false; b.lidded(i) {
+			return -1, false
+		}
+		name = b.Under(i)
+	}
+	for k := range b.Cabins {
+		if name != "" && b.Cabins[k].Name == name {
+			return k, same
+		}
+	}
+	return -1, false
+}
+
+// lidded tells whether a compartment has an opening of its own, and all of them are shut at sea.
+func (b *Boat) lidded(i int) bool {
+	own := false
+	for k := range b.Openings {
+		o := &b.Openings[k]
+		if o.Into == "" || o.Into != b.Compartments[i].Name {
+			continue
+		}
+		if o.Admits() {
+			return false
+		}
+		own = true
+	}
+	return own
+}
+
+// Below are the compartments that flood with the cabin that a compartment takes in, because they lie under it without a lid of their own.
+func (b *Boat) Below(i int) []int {
+	cabin := b.Compartments[i].Cabin
+	if cabin == "" {
+		return nil
+	}
+	var out []int
+	for k := range b.Compartments {
+		if at, same := b.FloodsWith(k); at >= 0 && !same && b.Cabins[at].Name == cabin {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // ReachOf is how well a compartment is reached, and whether the folder says so. Where it does not: at the seat if its

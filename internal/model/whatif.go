@@ -26,6 +26,8 @@ type Doing string
 const (
 	MoveStores  Doing = "move"
 	Put         Doing = "put"
+	Another     Doing = "another"
+	Stow        Doing = "stow"
 	Shift       Doing = "shift"
 	Heavier     Doing = "heavier"
 	Add         Doing = "add"
@@ -46,18 +48,19 @@ type Act struct {
 	Do     Doing
 	What   []string   // shift, heavier, leave out: things aboard; open, shut: openings
 	Change MassChange // move, heavier, ballast; fuller takes its Share
-	// From and To are compartments: move, put. Put carries the stores of What that lie in From (anywhere, when it is empty)
-	// to To, Count pieces of them; all when that is 0.
+	// From and To are compartments: move, put, another. Put carries the stores of What that lie in From (anywhere, when it is
+	// empty) to To, Count pieces of them; all when that is 0. Another lays Count more of them (one, when that is 0) into To (beside them, when it is empty).
 	From, To   string
 	Count      int
-	Start, End float64 // fuller: two places along the boat
-	By         r3.Vec  // shift; raise uses Z
-	Days       int     // days, food, leave
-	Months     int     // leave
-	Part, Name string  // raise: cabin, well or compartment, and its name
-	Item       string  // add: the new line as boat.yaml has it
-	File, Key  string  // set: where
-	Text       string  // set: what is to stand there
+	Portions   []Portion // stow: where the pieces of the stores of What lie, all of them, and when they are used
+	Start, End float64   // fuller: two places along the boat
+	By         r3.Vec    // shift; raise uses Z
+	Days       int       // days, food, leave
+	Months     int       // leave
+	Part, Name string    // raise: cabin, well or compartment, and its name
+	Item       string    // add: the new line as boat.yaml has it
+	File, Key  string    // set: where
+	Text       string    // set: what is to stand there
 	Source     Source
 }
 

@@ -18,6 +18,11 @@ const (
 	Shares
 	Latitudes
 	Longitudes
+	Speeds
+	Forces
+	Powers
+	Durations
+	Temperatures
 )
 
 // The number's pattern is looser than the parser's: it is for an editor's
@@ -45,6 +50,16 @@ func Pattern(k Kind) string {
 		return spread(plain(volumeUnits))
 	case Angles:
 		return spread(plain(angleUnits))
+	case Speeds:
+		return spread(plain(speedUnits))
+	case Forces:
+		return spread(plain(forceUnits))
+	case Powers:
+		return spread(plain(powerUnits))
+	case Durations:
+		return spread(plain(durationUnits))
+	case Temperatures:
+		return `^ *` + plain(temperatureUnits) + ` *$`
 	case Shares:
 		return `^ *` + numberPattern + ` *% *$`
 	case Latitudes:
