@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"thole/internal/house/patience"
 )
 
 func TestPinned(t *testing.T) {
@@ -128,7 +130,11 @@ func brute(m *Model) float64 {
 func TestAgainstEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	none := 0
-	for n := range 150 {
+	all := 150
+	if testing.Short() {
+		all = 40
+	}
+	for n := range all {
 		m := random(r)
 		want := brute(m)
 		s, err := Solve(context.Background(), m, Options{})
@@ -143,8 +149,8 @@ func TestAgainstEveryPoint(t *testing.T) {
 			t.Errorf("program %d: %+v, %v; want %v", n, s, err, want)
 		}
 	}
-	if none == 0 || none > 75 {
-		t.Errorf("%d of 150 programs without a solution: the trial is lopsided", none)
+	if none == 0 || none > all/2 {
+		t.Errorf("%d of %d programs without a solution: the trial is lopsided", none, all)
 	}
 }
 
@@ -183,13 +189,19 @@ func TestStopped(t *testing.T) {
 	if err := Warm(); err != nil {
 		t.Fatal(err)
 	}
-	for _, after := range []time.Duration{0, 30 * time.Millisecond, 700 * time.Millisecond} {
+	// At once, before anything is found; some time on the way; and when the first better solution has come.
+	for _, after := range []time.Duration{0, 30 * time.Millisecond, time.Hour} {
 		ctx, cancel := context.WithTimeout(context.Background(), after)
 		began, found, last := time.Now(), 0, math.Inf(-1)
+		told := began.Add(after)
 		s, err := Solve(ctx, m, Options{Start: start, Found: func(x []float64) {
 			found++
 			if m.Breach(x) > feasible {
 				t.Error("a solution that breaks a row")
+			}
+			if m.Value(x) < m.Value(start) && ctx.Err() == nil {
+				told = time.Now()
+				cancel()
 			}
 		}, Progress: func(best, bound, gap float64) {
 			if bound < last || bound > best {
@@ -197,16 +209,16 @@ func TestStopped(t *testing.T) {
 			}
 			last = bound
 		}})
-		took := time.Since(began)
+		took := time.Since(told)
 		cancel()
 		if err != nil || s.Status != Stopped || s.X == nil || m.Breach(s.X) > feasible || s.Objective > m.Value(start) || s.Bound > s.Objective {
 			t.Errorf("after %v: %+v, %v", after, s, err)
 		}
-		if took > after+grace+time.Second {
-			t.Errorf("after %v: came back only after %v", after, took)
+		if patience.Over(took, grace+time.Second) {
+			t.Errorf("after %v: came back only %v after it was told to", after, took)
 		}
-		if after > 500*time.Millisecond && (found == 0 || s.Objective >= m.Value(start)) {
-			t.Errorf("after %v: nothing better than the start", after)
+		if after == time.Hour && (found == 0 || s.Objective >= m.Value(start)) {
+			t.Errorf("nothing better than the start: %+v", s)
 		}
 	}
 	s, err := Solve(context.Background(), m, Options{Seconds: 0.5})

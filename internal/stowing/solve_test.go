@@ -9,12 +9,14 @@ import (
 	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"thole/internal/house/patience"
 )
 
 // best solves a small problem to the end.
 func best(t *testing.T, p *Problem) *Plan {
 	t.Helper()
-	s, err := Solve(context.Background(), p, Options{Seconds: 20})
+	s, err := Solve(context.Background(), p, Options{Seconds: 300}) // a guard: it ends long before
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +27,8 @@ func best(t *testing.T, p *Problem) *Plan {
 func TestAgainstEveryLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	solved, none := 0, 0
-	for solved+none < 30 {
+	all := fewer(30)
+	for solved+none < all {
 		p := tiny(r)
 		if every(p, nil) > 20000 {
 			continue
@@ -48,7 +51,7 @@ func TestAgainstEveryLayout(t *testing.T) {
 			t.Errorf("problem %d: objective %v, bound %v, proved %v; the best of all layouts is %v", solved, s.Objective, s.Bound, s.Proved, want)
 		}
 	}
-	if none < 3 || solved < 10 {
+	if none < all/10 || solved < all/3 {
 		t.Errorf("%d problems with and %d without a plan: the trial is lopsided", solved, none)
 	}
 }
@@ -86,15 +89,29 @@ func TestBins(t *testing.T) {
 	}
 }
 
-// small is a made-up voyage that is solved to the end in a moment.
+// fewer is how many trials are made: with -short, as under the race detector, a few.
+func fewer(n int) int {
+	if testing.Short() {
+		return max(2, n/4)
+	}
+	return n
+}
+
+// small is a made-up voyage with few layouts, of which at least one keeps the rules.
 func small(r *rand.Rand) *Problem {
 	for {
 		p := tiny(r)
-		if len(p.Items) < 3 {
+		if len(p.Items) < 3 || every(p, nil) > 4000 {
 			continue
 		}
-		s, err := Solve(context.Background(), p, Options{Seconds: 0.5})
-		if err == nil && s.Proved && len(s.Rules) == 0 {
+		can := false
+		every(p, func(l Layout) {
+			if !can {
+				v, _ := slow(p, l)
+				can = !math.IsInf(v, 1)
+			}
+		})
+		if can {
 			return p
 		}
 	}
@@ -103,7 +120,7 @@ func small(r *rand.Rand) *Problem {
 // TestMirror: the same boat seen from the other side has the same best plan. Source: property.
 func TestMirror(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 1))
-	for range 4 {
+	for range fewer(4) {
 		p := small(r)
 		q := *p
 		q.Places = append([]Place(nil), p.Places...)
@@ -139,7 +156,7 @@ func TestMirror(t *testing.T) {
 // TestMorePlaces: another place never makes the best plan worse. Source: property.
 func TestMorePlaces(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 1))
-	for range 4 {
+	for range fewer(4) {
 		p := small(r)
 		q := *p
 		q.Places = append(append([]Place(nil), p.Places...), Place{Volume: 0.03, At: r3.Vec{X: 3.3, Z: 0.2}})
@@ -155,7 +172,7 @@ func TestMorePlaces(t *testing.T) {
 func TestScaling(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 1))
 	const by = 10
-	for range 4 {
+	for range fewer(4) {
 		p := small(r)
 		q := *p
 		q.Places, q.Items, q.Trip.Limits = append([]Place(nil), p.Places...), append([]Item(nil), p.Items...), nil
@@ -186,7 +203,7 @@ func TestVoyage(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	var stopped time.Time
-	s, err := Solve(ctx, p, Options{Seconds: 60, Progress: func(g Progress) {
+	s, err := Solve(ctx, p, Options{Seconds: 600, Progress: func(g Progress) {
 		if g.Bound < bound || g.Objective > objective+1e-9 || g.Bound > g.Objective {
 			t.Errorf("bound %v after %v, objective %v after %v", g.Bound, bound, g.Objective, objective)
 		}
@@ -202,7 +219,7 @@ func TestVoyage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if took := time.Since(stopped); stopped.IsZero() || took > 3*time.Second {
+	if took := time.Since(stopped); stopped.IsZero() || patience.Over(took, 3*time.Second) {
 		t.Errorf("the bound reached %v; it stopped %v after it was told to", bound, took)
 	}
 	if len(s.Rules) > 0 || s.Objective != objective || fmt.Sprint(s.Where) != fmt.Sprint(told.Where) || s.Bound > s.Objective || s.Gap > 0.6 {
