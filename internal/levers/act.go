@@ -21,32 +21,47 @@ import (
 // Error: what an act names is not there, or cannot be done with it
 func Edits(f *model.Folder, d *boatfolder.Draft, acts []model.Act) ([]boatfolder.Edit, error) {
 	var all []boatfolder.Edit
-	for i, a := range acts {
-		if i > 0 { // the folder as the acts before leave it
-			next, faults := d.With(all...)
-			if len(faults) > 0 {
+	next := d
+	for i := 0; i < len(acts); {
+		if len(all) > 0 { // the folder as the acts before leave it
+			var faults boatfolder.Faults
+			if next, faults = d.With(all...); len(faults) > 0 {
 				return nil, faults
 			}
 			if f, faults = next.Read(); len(faults) > 0 {
 				return nil, faults
 			}
-			p := newPen(f, next)
-			if err := p.act(a); err != nil {
-				return nil, err
-			}
-			all = append(all, p.edits...)
-			continue
 		}
-		p := newPen(f, d)
-		if err := p.act(a); err != nil {
+		p := newPen(f, next)
+		n := together(acts[i:])
+		var err error
+		switch acts[i].Do {
+		case model.Put:
+			err = p.put(acts[i : i+n])
+		case model.Stow:
+			err = p.stow(acts[i : i+n])
+		default:
+			err = p.act(acts[i])
+		}
+		if err != nil {
 			return nil, err
 		}
 		all = append(all, p.edits...)
+		i += n
 	}
 	if len(all) == 0 {
 		return nil, errors.New("it changes nothing: the folder says so already")
 	}
 	return all, nil
+}
+
+// together is how many acts are done at one go: all that put or stow stores one after the other, of which there may be many, else one.
+func together(acts []model.Act) int {
+	n := 1
+	for (acts[0].Do == model.Put || acts[0].Do == model.Stow) && n < len(acts) && acts[n].Do == acts[0].Do {
+		n++
+	}
+	return n
 }
 
 // act writes the edits of one act.
@@ -55,6 +70,8 @@ func (p *pen) act(a model.Act) error {
 	case model.MoveStores:
 		_, err := p.move(a)
 		return err
+	case model.Another:
+		return p.another(a)
 	case model.Shift:
 		return p.shift(a)
 	case model.Heavier:

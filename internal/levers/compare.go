@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"thole/internal/answer"
 	"thole/internal/units"
@@ -42,7 +40,7 @@ func compare(id string, was, now answer.Answer, sys units.System) (Cell, bool) {
 	moved := func(x, y, size float64) bool { return math.Abs(x-y) > still*math.Max(size, 1e-6) }
 	if moved(a.Value, b.Value, size) {
 		c.Change = b.Value - a.Value
-		c.Shown = Shown(c.Change, b.Unit, sys)
+		c.Shown = answer.ShownChange(c.Change, b.Unit, sys)
 		return c, false
 	}
 	if moved(a.Spread, b.Spread, size) || moved(a.Confidence, b.Confidence, 1) {
@@ -55,39 +53,6 @@ func compare(id string, was, now answer.Answer, sys units.System) (Cell, bool) {
 		return c, false
 	}
 	return c, same
-}
-
-// Shown writes a change with its sign, in units for people.
-//
-// Out: "+12 mm", "−0.4 mm", "−0.17 in"; "0" for one too small to be written
-func Shown(change float64, unit string, sys units.System) string {
-	scale := units.Scale{Unit: unit, Factor: 1}
-	switch unit {
-	case "m":
-		scale = sys.Fine()
-	case "kg":
-		scale = sys.Heavy()
-	case "rad":
-		scale = units.Scale{Unit: "deg", Factor: 180 / math.Pi, Places: 1}
-	case "m3":
-		scale = units.Scale{Unit: "L", Factor: 1000}
-	case "d":
-		scale.Unit = "days"
-	}
-	v := math.Abs(change * scale.Factor)
-	places := scale.Places
-	if v < 10 && places < 2 {
-		places++
-	}
-	text := strconv.FormatFloat(v, 'f', places, 64)
-	if strings.Trim(text, "0.") == "" {
-		return "0"
-	}
-	sign := "+"
-	if change < 0 {
-		sign = "−"
-	}
-	return strings.TrimRight(sign+text+" "+scale.Unit, " ")
 }
 
 // rank orders verdicts from the worst; what cannot be told has no margin that a lever could move.

@@ -89,10 +89,7 @@ func (p *pen) move(a model.Act) (units.Mass, error) {
 	if len(picked) == 0 {
 		return 0, fmt.Errorf("no stores are in %s", p.f.Boat.Compartments[from].Name)
 	}
-	where := p.f.Boat.Compartments[to].Name
-	if n := p.f.Boat.Compartments[to].Number; n > 0 {
-		where = fmt.Sprint(n)
-	}
+	where := p.callIt(to)
 	for _, k := range picked { // the last row first
 		key := fmt.Sprintf("rows[%d]", k.row)
 		name := p.f.Stores[k.row].What

@@ -355,32 +355,6 @@ func TestCompare(t *testing.T) {
 	}
 }
 
-// The figure has a sign and the unit that the folder asks for.
-//
-// Source: NIST SP 811 for the inch and the pound
-func TestShown(t *testing.T) {
-	for _, c := range []struct {
-		name   string
-		change float64
-		unit   string
-		sys    units.System
-		want   string
-		source string
-	}{
-		{"far", 0.0123, "m", units.Metric, "+12 mm", "1000 mm to the metre"},
-		{"near", -0.0004, "m", units.Metric, "−0.4 mm", "1000 mm to the metre"},
-		{"nothing", 0.000001, "m", units.Metric, "0", "less than is written"},
-		{"inches", 0.0254, "m", units.Feet, "+1.00 in", "25.4 mm to the inch"},
-		{"pounds", -0.45359237 * 20, "kg", units.Feet, "−20 lb", "exact by definition"},
-		{"turn", math.Pi / 180, "rad", units.Metric, "+1.00 deg", "180 degrees to pi"},
-		{"time", 12.4, "s", units.Metric, "+12 s", "as it is"},
-	} {
-		if got := Shown(c.change, c.unit, c.sys); got != c.want {
-			t.Errorf("%s: %q, want %q (%s)", c.name, got, c.want, c.source)
-		}
-	}
-}
-
 // The tightest answer is the worst verdict, then the least margin for what is asked.
 func TestTightest(t *testing.T) {
 	for _, c := range []struct {

@@ -18,12 +18,33 @@ type arms struct {
 	stays  []float64
 }
 
+// turned is the body whose arms are looked at: heeled far enough, the sea in a cabin gets into what lies under it without a lid
+// of its own, and back.
+func (q *ask) turned(r *result) *hydro.Body {
+	var rooms []hydro.Flooded
+	in := slices.Clone(r.flooded)
+	for i := 0; i < len(in); i++ {
+		rooms = append(rooms, q.rooms[in[i]].flooded(r.state.shares[in[i]]))
+		for _, p := range q.lidless {
+			for _, both := range [2][2]int{{p.cabin, p.below}, {p.below, p.cabin}} {
+				if in[i] == both[0] && !slices.Contains(in, both[1]) {
+					in = append(in, both[1])
+				}
+			}
+		}
+	}
+	if len(in) == len(r.flooded) {
+		return r.body
+	}
+	return q.t.Ship.Body.With(rooms, nil)
+}
+
 // armsOf works out the arms of a loss that leaves her afloat; nil when there are none to speak of.
 func (q *ask) armsOf(r *result) *arms {
 	if r.rest.Err != nil {
 		return nil
 	}
-	curve, err := hydro.NewCurve(r.body, r.load, q.t.Sea)
+	curve, err := hydro.NewCurve(q.turned(r), r.load, q.t.Sea)
 	if err != nil {
 		return nil
 	}

@@ -63,7 +63,7 @@ type Loss struct {
 	Day          int      `json:"day"`
 	Condition    string   `json:"condition"`
 	Permeability float64  `json:"permeability"`  // share of the (first) compartment that water fills
-	AlsoFlooded  []string `json:"also_flooded"`  // spaces whose open hatch or vent went under
+	AlsoFlooded  []string `json:"also_flooded"`  // spaces whose open hatch or vent went under, or that the water reached from a cabin above or a space below with no lid between
 	Water        float64  `json:"water_m3"`      // that stands in her, once at rest
 	Draft        float64  `json:"draft_m"`       // of her lowest point, square to the water
 	Trim         float64  `json:"trim_deg"`      // by the stern
@@ -166,6 +166,7 @@ type ask struct {
 	day, cond int
 	bare      bool // only verdict and margin are wanted
 	rooms     []room
+	lidless   []passage
 	days      []int
 	conds     []int
 	states    []state
@@ -179,7 +180,7 @@ type ask struct {
 
 func newAsk(c *answer.Case, t *afloat.Trip, day, cond int) *ask {
 	q := &ask{c: c, t: t, sys: c.Folder.Boat.Units, day: day, cond: cond}
-	q.rooms = roomsOf(t)
+	q.rooms, q.lidless = roomsOf(t), passages(t)
 	q.days = slices.Compact([]int{0, t.Days / 2, t.Days})
 	for i := range t.Conditions {
 		if i < mostConditions {

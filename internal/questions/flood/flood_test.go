@@ -206,6 +206,50 @@ func TestHatch(t *testing.T) {
 		{"goes under at", goesUnderBox(t), math.Atan(0.5 / 1.5), 0.02, "wall-sided box: the point 1.5 m out and 0.5 m up, closed form; straight between 5 degrees"}})
 }
 
+// A bin under a cabin floods with it, and the cabin with the bin, once the water stands over the sole between them, unless the bin has a
+// lid that is shut. What follows is what holing both gives.
+//
+// Source: the same boat with a lid, holed twice; a lid above the sea lets nothing through
+func TestUnderCabin(t *testing.T) {
+	made := func(sole float64, lid *model.Opening) Figures {
+		f := box(20, 4, 3, 1, 0.7)
+		den := model.Cabin{Name: "den"}
+		for _, x := range []float64{14, 16} {
+			den.Readings.Stations = append(den.Readings.Stations, model.Station{X: x,
+				Points: []model.Reading{{Z: 2.9}, {Y: 1, Z: 2.9, Corner: true}, {Y: 1, Z: 4, Corner: true}, {Z: 4}}})
+		}
+		f.Boat.Cabins = []model.Cabin{den}
+		f.Boat.Compartments = []model.Compartment{{Name: "den", Cabin: "den", From: 14, To: 16, Sole: &sole}, {Name: "bin", From: 14, To: 16, Top: &sole}, space("bow", 0, 2)}
+		if lid != nil {
+			f.Boat.Openings = []model.Opening{*lid}
+		}
+		_, fig := answered(t, f)
+		return fig
+	}
+	lid := model.Opening{Name: "lid", At: r3.Vec{X: 15, Z: 0.9}, Width: 0.3, Height: 0.3, Into: "bin", Closed: true}
+	open, shut, high := made(0.9, nil), made(0.9, &lid), made(2.5, nil)
+	for _, other := range [][2]string{{"bin", "den"}, {"den", "bin"}} {
+		l := open.single(other[0])
+		if !slices.Equal(l.AlsoFlooded, other[1:]) {
+			t.Errorf("with %s holed there floods too %v", other[0], l.AlsoFlooded)
+		}
+		for _, p := range shut.Pairs {
+			if slices.Contains(p.Holed, "bin") && slices.Contains(p.Holed, "den") && math.Abs(p.Draft-l.Draft) > 1e-6 {
+				t.Errorf("%s: draft %v, both holed %v", other[0], l.Draft, p.Draft)
+			}
+		}
+		for name, fig := range map[string]Figures{"with a lid": shut, "above the sea": high} {
+			if s := fig.single(other[0]); len(s.AlsoFlooded) > 0 || !(s.Draft < l.Draft-1e-3) && name == "with a lid" {
+				t.Errorf("%s: %+v", name, s)
+			}
+		}
+	}
+	lid.Closed = false
+	if l := made(0.9, &lid).single("den"); !slices.Equal(l.AlsoFlooded, []string{"bin"}) {
+		t.Errorf("with the lid open: %+v", l)
+	}
+}
+
 func goesUnderBox(t *testing.T) float64 {
 	f := box(20, 4, 3, 1, 0.5, space("bow", 0, 1))
 	f.Boat.Openings = []model.Opening{{Name: "vent", At: r3.Vec{X: 10, Y: 1.5, Z: 1.5}, Width: 0.1, Height: 0.1, Closed: true}}

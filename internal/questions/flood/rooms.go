@@ -3,6 +3,7 @@ package flood
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -39,6 +40,36 @@ func roomsOf(t *afloat.Trip) []room {
 		out = append(out, room{index: i, name: name, stack: r.Stack, volume: r.Volume, centre: r.Centre})
 	}
 	return out
+}
+
+// passage is where water passes between a cabin and a room under it that has no lid of its own: anywhere along the room's top.
+type passage struct {
+	cabin, below int
+	rim          []r3.Vec
+}
+
+// passages are those of all rooms.
+func passages(t *afloat.Trip) []passage {
+	b := &t.Folder.Boat
+	var out []passage
+	for i := range b.Compartments {
+		for _, k := range b.Below(i) {
+			lo, hi := t.Ship.Rooms[k].Stack.Box()
+			p := passage{cabin: i, below: k}
+			for _, x := range []float64{lo[0], hi[0]} {
+				for _, y := range []float64{lo[1], hi[1]} {
+					p.rim = append(p.rim, r3.Vec{X: x, Y: y, Z: *b.Compartments[k].Top})
+				}
+			}
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// under tells whether the water stands over any of it: the cautious end, since where in the sole its lid lies is not written.
+func (p *passage) under(at *hydro.Attitude) bool {
+	return slices.ContainsFunc(p.rim, func(c r3.Vec) bool { return at.Above(c) <= 0 })
 }
 
 // short is a room's number where it has one, for narrow tables.

@@ -54,8 +54,8 @@ type result struct {
 	arms     *arms
 }
 
-// flood lets the sea into the holed rooms, and through each opening that is open and goes under into
-// what lies behind it, until nothing more does. It starts from a nearby attitude.
+// flood lets the sea into the holed rooms, through each opening that is open and goes under into what lies behind it, and
+// from a cabin into what lies under it without a lid of its own, and back, until nothing more does. It starts from a nearby attitude.
 func (q *ask) flood(s *state, holed []int, near *hydro.Attitude, open func(*model.Opening) bool) result {
 	r := result{state: s, holed: holed, flooded: slices.Clone(holed), load: afloat.Load(&s.dry.State)}
 	for range len(q.rooms) + 1 {
@@ -80,6 +80,17 @@ func (q *ask) flood(s *state, holed []int, near *hydro.Attitude, open func(*mode
 				if !slices.Contains(r.flooded, k) {
 					r.flooded, more = append(r.flooded, k), true
 				}
+			}
+		}
+		for _, p := range q.lidless {
+			a, b := slices.Contains(r.flooded, p.cabin), slices.Contains(r.flooded, p.below)
+			if a == b || !p.under(near) {
+				continue
+			}
+			if more = true; a {
+				r.flooded = append(r.flooded, p.below)
+			} else {
+				r.flooded = append(r.flooded, p.cabin)
 			}
 		}
 		if !more {

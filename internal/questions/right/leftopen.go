@@ -71,7 +71,7 @@ func (q *ask) leftOpen(a *answer.Answer) {
 	}
 }
 
-// admitting are the openings that stand open at sea, and the rooms behind them. One that stays clear of still water at every heel
+// admitting are the openings that stand open at sea, and the rooms behind them, with those under a cabin that have no lid of their own. One that stays clear of still water at every heel
 // does not in the sea that turned her over.
 func (q *ask) admitting() (names []string, rooms []int) {
 	for i := range q.c.Folder.Boat.Openings {
@@ -81,8 +81,10 @@ func (q *ask) admitting() (names []string, rooms []int) {
 			continue
 		}
 		names = append(names, o.Name)
-		if !slices.Contains(rooms, room) {
-			rooms = append(rooms, room)
+		for _, r := range append([]int{room}, q.c.Folder.Boat.Below(room)...) {
+			if !slices.Contains(rooms, r) {
+				rooms = append(rooms, r)
+			}
 		}
 	}
 	return names, rooms

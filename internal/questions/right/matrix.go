@@ -145,22 +145,23 @@ func (q *ask) cells() []cell {
 	return out
 }
 
-// hatchStates are all shut, each cabin's hatch open, and all of them open.
+// hatchStates are all shut, each cabin's hatch open, and all of them open. What lies under a cabin without a lid of its own fills with it.
 func (q *ask) hatchStates() []hatchState {
 	out := []hatchState{{name: "shut"}}
-	var all []int
+	var cabins, all []int
 	for _, o := range q.c.Folder.Boat.Openings {
 		room := q.room(o.Into)
-		if o.NonReturn || room < 0 || q.c.Folder.Boat.Compartments[room].Cabin == "" || slices.Contains(all, room) {
+		if o.NonReturn || room < 0 || q.c.Folder.Boat.Compartments[room].Cabin == "" || slices.Contains(cabins, room) {
 			continue
 		}
-		all = append(all, room)
-		out = append(out, hatchState{name: o.Name + " open", rooms: []int{room}})
-		if len(all) == 3 {
+		rooms := append([]int{room}, q.c.Folder.Boat.Below(room)...)
+		cabins, all = append(cabins, room), append(all, rooms...)
+		out = append(out, hatchState{name: o.Name + " open", rooms: rooms})
+		if len(cabins) == 3 {
 			break
 		}
 	}
-	if len(all) > 1 {
+	if len(cabins) > 1 {
 		out = append(out, hatchState{name: "all cabin hatches open", rooms: all})
 	}
 	return out

@@ -3,6 +3,7 @@ package right
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -112,6 +113,39 @@ func TestLeastBallast(t *testing.T) {
 	}
 	if !(fig.MostWater > 0.05) {
 		t.Errorf("most water in the cabin %.3f m³", fig.MostWater)
+	}
+}
+
+// TestHatchStates: with a cabin's hatch open its bins fill with it, unless each has a lid of its own that is shut.
+//
+// Source: the folder: bins 401 and 402 lie under the aft cabin, 400
+func TestHatchStates(t *testing.T) {
+	f := demo(t, "sanderling")
+	for _, lids := range []bool{false, true} {
+		if lids {
+			f.Boat.Openings = append(f.Boat.Openings, model.Opening{Name: "lid", Into: "bunk bin starboard", Closed: true}, model.Opening{Name: "other lid", Into: "bunk bin port", Closed: true})
+		}
+		c := answer.NewCase(f)
+		trip, err := c.Trip()
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := &ask{c: c, t: trip}
+		var full []int
+		for _, h := range q.hatchStates() {
+			if h.name == "aft cabin hatch open" {
+				for _, r := range h.rooms {
+					full = append(full, f.Boat.Compartments[r].Number)
+				}
+			}
+		}
+		want := []int{400, 401, 402}
+		if lids {
+			want = want[:1]
+		}
+		if !slices.Equal(full, want) {
+			t.Errorf("lids %v: %v fill, want %v", lids, full, want)
+		}
 	}
 }
 

@@ -15,6 +15,9 @@ const (
 	noCalm      = "no calm"
 )
 
+// apart is what a battery provides that is wired apart from the others, and so is not lost with them.
+const apart = "battery apart"
+
 func roomID(i int) string   { return fmt.Sprintf("compartment %d", i) }
 func cabinID(i int) string  { return fmt.Sprintf("cabin %d", i) }
 func personID(i int) string { return fmt.Sprintf("person %d", i) }
@@ -31,36 +34,9 @@ func crew(f *model.Folder) []string {
 	return out
 }
 
-// roomName is a compartment with its number, as written on the locker.
-func roomName(b *model.Boat, i int) string {
-	c := &b.Compartments[i]
-	if c.Number > 0 {
-		return fmt.Sprintf("%d %s", c.Number, c.Name)
-	}
-	return c.Name
-}
-
-// cabinOf is the cabin with whose flooding a compartment floods, by index, and whether the two are one: it takes the cabin
-// in, or lies under it with no opening of its own.
-func cabinOf(b *model.Boat, i int) (cabin int, same bool) {
-	name, same := b.Compartments[i].Cabin, true
-	if name == "" {
-		if same = false; b.HasHatch(i) {
-			return -1, false
-		}
-		name = b.Under(i)
-	}
-	for k := range b.Cabins {
-		if b.Cabins[k].Name == name {
-			return k, same
-		}
-	}
-	return -1, false
-}
-
 // floodID is the cause that spoils what lies in a compartment.
 func floodID(b *model.Boat, i int) string {
-	if cabin, same := cabinOf(b, i); cabin >= 0 && same {
+	if cabin, same := b.FloodsWith(i); cabin >= 0 && same {
 		return cabinID(cabin)
 	}
 	return roomID(i)
@@ -78,11 +54,11 @@ func (g *grower) places() {
 	}
 	for i := range b.Compartments {
 		if floodID(b, i) == roomID(i) {
-			cause(roomID(i), roomName(b, i)+" floods", "compartment", faulttree.Compartment)
+			cause(roomID(i), model.RoomName(b, i)+" floods", "compartment", faulttree.Compartment)
 		}
 	}
 	for i := range b.Compartments {
-		if cabin, same := cabinOf(b, i); cabin >= 0 && !same {
+		if cabin, same := b.FloodsWith(i); cabin >= 0 && !same {
 			c := &g.tree.Causes[cabin]
 			c.Fails = append(c.Fails, roomID(i))
 		}
@@ -133,10 +109,10 @@ func (g *grower) condition(key string) (id string, is, ok bool) {
 	}
 	g.enter(gate.Name, key)
 	if key == "battery" {
-		for _, p := range g.words[key] {
+		for _, p := range append(slices.Clone(g.words[key]), g.words[plain(apart)]...) {
 			gate.Of = add(gate.Of, g.things(p)...)
 		}
-		if len(g.words[key]) == 0 {
+		if len(g.words[key])+len(g.words[plain(apart)]) == 0 {
 			gate.Of = []string{batteryLost}
 		}
 	}

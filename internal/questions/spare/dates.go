@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"thole/internal/answer"
+	"thole/internal/model"
 )
 
 // Date is a day on which something goes out of date or is to be looked at.
@@ -18,7 +19,8 @@ type Date struct {
 	Standing string `json:"standing"`
 	// Spoils: it is out of date on some day of the voyage.
 	Spoils bool   `json:"out_of_date_at_sea"`
-	For    string `json:"for"` // the function of the highest rank that rests on it; empty for none
+	Due    bool   `json:"due_at_sea"` // it is to be looked at on a day of the voyage, where that may not be possible
+	For    string `json:"for"`        // the function of the highest rank that rests on it; empty for none
 	Rank   int    `json:"rank"`
 
 	on     time.Time
@@ -55,7 +57,8 @@ func (q *ask) dates() {
 		d := Date{What: what, Kind: kind, On: on.Format(time.DateOnly), on: on, Rank: ranks[i], For: names[i], source: source}
 		d.Standing, d.Spoils = q.standing(on)
 		if kind != "expires" {
-			d.Spoils = false
+			leave := q.leave()
+			d.Spoils, d.Due = false, !leave.IsZero() && on.After(leave) && on.Before(leave.AddDate(0, 0, q.t.Days))
 		}
 		q.f.Dates = append(q.f.Dates, d)
 	}
@@ -73,10 +76,13 @@ func (q *ask) dates() {
 		put(i, p.what, "inspect", source, inspect)
 	}
 	spoils := func(d Date) int {
-		if d.Spoils {
+		switch {
+		case d.Spoils:
 			return 0
+		case d.Due:
+			return 1
 		}
-		return 1
+		return 2
 	}
 	slices.SortStableFunc(q.f.Dates, func(a, b Date) int {
 		return cmp.Or(cmp.Compare(spoils(a), spoils(b)), a.on.Compare(b.on))
@@ -163,10 +169,14 @@ func (q *ask) taken() []answer.Assumption {
 		{What: "a thing placed by a point", Value: "lies in the compartments that its centre is in", Why: "one on the centre line lies in those of both sides", File: "stores.csv: where; boat.yaml: weights"},
 		{What: "pieces of a row", Value: "fail one by one", Why: "two oars are two pieces; a row that fails as one is written with count 1", File: "stores.csv: count"},
 	}
+	if slices.ContainsFunc(q.looks[0].parts, func(p part) bool { return isBattery(p.what) || slices.ContainsFunc(p.provides, isBattery) }) {
+		out = append(out, answer.Assumption{What: "the battery is lost", Value: "all that is called battery or provides it, at once", File: "stores.csv: provides; boat.yaml: weights",
+			Why: "wired together they go flat, short or burn together; one with wires, switch and fuse of its own provides: " + apart})
+	}
 	for i := range b.Compartments {
-		if cabin, same := cabinOf(b, i); cabin >= 0 && !same {
-			out = append(out, answer.Assumption{What: roomName(b, i), Value: "floods with the " + b.Cabins[cabin].Name,
-				Why: "it lies under it and has no opening of its own; one with a tight lid of its own is given it: into: " + b.Compartments[i].Name, File: "boat.yaml: openings"})
+		if cabin, same := b.FloodsWith(i); cabin >= 0 && !same {
+			out = append(out, answer.Assumption{What: model.RoomName(b, i), Value: "floods with the " + b.Cabins[cabin].Name,
+				Why: "it lies under it without a lid of its own that is shut at sea; one that has such a lid is given it: into: " + b.Compartments[i].Name, File: "boat.yaml: openings"})
 		}
 	}
 	if q.c.Folder.Voyage == nil || len(q.c.Folder.Voyage.Crew) == 0 {

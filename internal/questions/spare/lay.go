@@ -127,13 +127,13 @@ func (q *ask) lackTable() *sheet.Table {
 
 func (q *ask) dateTable() *sheet.Table {
 	t := &sheet.Table{Heading: "In date, and to be looked at", Columns: []sheet.Column{{Name: "what", Text: true}, {Name: "", Text: true}, {Name: "on", Text: true}, {Name: "that is", Text: true}, {Name: "serves", Text: true}},
-		Note: "As the folder has them. Out of date at sea stands first. Whether an inspection was done, the checklist says."}
+		Note: "As the folder has them. Out of date at sea stands first, then what falls due to be looked at there: have it looked at before leaving. Whether an inspection was done, the checklist says."}
 	for _, d := range q.f.Dates {
 		kind := "to be looked at"
 		if d.Kind == "expires" {
 			kind = "good until"
 		}
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: d.What, Loud: d.Spoils}, {Text: kind}, {Text: d.On}, {Text: d.Standing, Loud: d.Spoils}, {Text: d.For, Empty: d.For == ""}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: d.What, Loud: d.Spoils}, {Text: kind}, {Text: d.On}, {Text: d.Standing, Loud: d.Spoils || d.Due}, {Text: d.For, Empty: d.For == ""}})
 	}
 	return t
 }

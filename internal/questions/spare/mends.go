@@ -41,6 +41,8 @@ func (m *Mend) Said() string {
 // try is a mend that is tried, and what it did on each day.
 type try struct {
 	mend    Mend
+	part    int     // the thing that is moved, or of which there is one more; -1 for a battery wired apart
+	room    int     // where it goes
 	moved   float64 // kilograms shifted, to choose between two that add as much
 	off     int     // by how much the place is reached otherwise than where it lies now
 	change  func(g *grown) (faulttree.Change, bool)
@@ -124,7 +126,7 @@ func (q *ask) choose(tries []*try) {
 		}
 		if best != nil {
 			m := best.mend
-			s.Mend = &m
+			s.Mend, s.try = &m, best
 		}
 	}
 	var best *try
@@ -136,7 +138,7 @@ func (q *ask) choose(tries []*try) {
 	}
 	if best != nil {
 		m := best.mend
-		q.f.Best = &m
+		q.f.Best, q.best = &m, best
 	}
 }
 
@@ -144,10 +146,11 @@ func (q *ask) choose(tries []*try) {
 func (q *ask) tries() []*try {
 	var out []*try
 	seen := map[string]bool{}
-	put := func(key string, m Mend, to home, moved float64, change func(*grown) (faulttree.Change, bool)) {
+	put := func(key string, t try) {
 		if !seen[key] && len(out) < mostTried {
 			seen[key] = true
-			out = append(out, &try{mend: m, moved: moved, off: to.off, change: change, removed: map[string]map[int]bool{}, adds: map[string]bool{}})
+			t.removed, t.adds = map[string]map[int]bool{}, map[string]bool{}
+			out = append(out, &t)
 		}
 	}
 	for i := range q.f.Singles {
@@ -166,7 +169,8 @@ func (q *ask) tries() []*try {
 	return out
 }
 
-type putter func(key string, m Mend, to home, moved float64, change func(*grown) (faulttree.Change, bool))
+// putter puts a try among those to be made, unless its key is known.
+type putter func(key string, t try)
 
 // behind are the things by whose loss a single loss ends its function: the thing itself, or what lies where it floods.
 func (q *ask) behind(s *Single) []int {
@@ -214,10 +218,16 @@ func (q *ask) spares(part int, put putter) {
 		if len(to.in) == 0 {
 			to.name = "" // one place is as good as another
 		}
-		put(fmt.Sprint("spare ", part, to.in), Mend{Do: "spare", What: p.what, To: to.name, Mass: p.mass}, to, 0, func(g *grown) (faulttree.Change, bool) {
+		in := to.in
+		if q.looks[0].isBattery(part) {
+			in = append(slices.Clone(in), batteryLost) // wired to those that there are
+		}
+		t := try{mend: Mend{Do: "spare", What: p.what, To: to.name, Mass: p.mass}, part: part, room: to.room, off: to.off}
+		t.change = func(g *grown) (faulttree.Change, bool) {
 			name, ok := g.first(part)
-			return faulttree.Spare{Of: name, In: to.in}, ok
-		})
+			return faulttree.Spare{Of: name, In: in}, ok
+		}
+		put(fmt.Sprint("spare ", part, to.in), t)
 	}
 }
 
@@ -235,10 +245,16 @@ func (q *ask) moves(part int, put putter) {
 		if slices.Contains(p.rooms, to.room) {
 			continue
 		}
-		put(fmt.Sprint("move ", part, to.in, to.room), Mend{Do: "move", What: what, To: to.name}, to, p.mass, func(g *grown) (faulttree.Change, bool) {
+		in := to.in
+		if q.looks[0].isBattery(part) {
+			in = append(slices.Clone(in), batteryLost)
+		}
+		t := try{mend: Mend{Do: "move", What: what, To: to.name}, part: part, room: to.room, off: to.off, moved: p.mass}
+		t.change = func(g *grown) (faulttree.Change, bool) {
 			name, ok := g.first(part)
-			return faulttree.Move{Item: name, To: to.in}, ok
-		})
+			return faulttree.Move{Item: name, To: in}, ok
+		}
+		put(fmt.Sprint("move ", part, to.in, to.room), t)
 	}
 }
 
@@ -246,7 +262,7 @@ func (q *ask) moves(part int, put putter) {
 func (q *ask) batteries(put putter) {
 	p := part{dry: model.KeepDry}
 	for _, have := range q.looks[0].parts {
-		if slices.ContainsFunc(append(slices.Clone(have.provides), have.what), func(w string) bool { return plain(w) == "battery" }) {
+		if slices.ContainsFunc(have.provides, isBattery) || isBattery(have.what) {
 			p.mass = have.mass
 		}
 	}
@@ -254,11 +270,13 @@ func (q *ask) batteries(put putter) {
 		return // what it would weigh is not known
 	}
 	for _, to := range q.homes(&p) {
-		put(fmt.Sprint("battery ", to.in), Mend{Do: "another battery", What: "battery", To: to.name, Mass: p.mass}, to, 0, func(g *grown) (faulttree.Change, bool) {
+		t := try{mend: Mend{Do: "another battery", What: "battery", To: to.name, Mass: p.mass}, part: -1, room: to.room, off: to.off}
+		t.change = func(g *grown) (faulttree.Change, bool) {
 			const gate = "condition battery"
 			there := slices.ContainsFunc(g.tree.Gates, func(f faulttree.Gate) bool { return f.Name == gate })
 			return faulttree.Another{For: gate, Name: "another battery", Kind: faulttree.Battery, In: to.in}, there
-		})
+		}
+		put(fmt.Sprint("battery ", to.in), t)
 	}
 }
 
@@ -270,7 +288,8 @@ type home struct {
 	in   []string
 }
 
-// homes are the compartments that a thing may lie in: dry where it must, bearing it, and without a group that it may not lie with.
+// homes are the compartments that a thing may lie in: dry where it must, bearing it, reached as well as it asks, and without a group
+// that it may not lie with.
 func (q *ask) homes(p *part) []home {
 	b := &q.c.Folder.Boat
 	now := model.FromTheCabin
@@ -283,14 +302,18 @@ func (q *ask) homes(p *part) []home {
 		if p.dry == model.KeepDry && c.Wet || !q.bears(i, p.mass) || q.clash(i, p) {
 			continue
 		}
-		h := home{room: i, name: roomName(b, i)}
 		reach, _ := b.ReachOf(i)
+		if p.reach != model.ReachUnsaid && reach > p.reach {
+			continue
+		}
+		h := home{room: i, name: model.RoomName(b, i)}
 		h.off = int(max(reach, now) - min(reach, now))
 		if !p.hardy(c) {
 			h.in = []string{floodID(b, i)}
 		}
 		out = append(out, h)
 	}
+	slices.SortStableFunc(out, func(a, b home) int { return cmp.Compare(a.off, b.off) }) // reached most as now first
 	return out
 }
 

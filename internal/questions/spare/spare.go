@@ -12,6 +12,7 @@
 package spare
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -82,6 +83,7 @@ type Single struct {
 
 	key      string
 	function int
+	try      *try // that Mend is of
 }
 
 // Pair is two losses that end what neither ends alone.
@@ -158,6 +160,9 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	if err := q.mend(ctx, o.Progress); err != nil {
 		return a, err
 	}
+	if err := q.offer(ctx, &a); err != nil {
+		return a, err
+	}
 	q.f.Check = q.checks()
 	a.Figures = q.f
 	if !o.Brief {
@@ -191,7 +196,9 @@ type ask struct {
 	bare  bool
 	days  []int
 	looks []*grown
+	order int // how many losses together; furthest when 0
 	f     Figures
+	best  *try
 	late  []Date // those that go out of date and that a grave function rests on
 }
 
@@ -263,7 +270,7 @@ func (q *ask) cuts(ctx context.Context, g *grown) ([]faulttree.Found, error) {
 	if err != nil {
 		return nil, fault(err)
 	}
-	return l.Cuts(ctx, faulttree.Options{Order: furthest, Limit: mostPairs})
+	return l.Cuts(ctx, faulttree.Options{Order: cmp.Or(q.order, furthest), Limit: mostPairs})
 }
 
 // fault says that the tree made here is at fault: that is ours, not the person's.

@@ -165,6 +165,27 @@ func TestSpareTakesOneAway(t *testing.T) {
 	}
 }
 
+// TestBatteryApart: the battery is lost with all its pieces, but for one that is wired apart; and a spare wired to the others is no mend.
+// Source: by hand. Of the lamp alone provides light, the cells and their spare both fail when the battery is lost.
+func TestBatteryApart(t *testing.T) {
+	one := strings.Replace(boxStores, "torch,1,1 kg,port locker,,light", "torch,1,1 kg,port locker,,glow", 1)
+	lost := func(stores string) (bool, Figures) {
+		_, f := ask1(t, folder(t, map[string]string{"stores.csv": stores}))
+		return slices.ContainsFunc(said(f), func(s string) bool { return s == "light: the battery is lost [0 19]" }), f
+	}
+	is, f := lost(one)
+	i := slices.IndexFunc(f.Singles, func(s Single) bool { return s.Loss.Kind == "battery" })
+	if !is || f.Singles[i].Mend == nil || f.Singles[i].Mend.Do != "another battery" {
+		t.Errorf("%q", said(f))
+	}
+	if is, f = lost(one + "spare cells,1,12 kg,fore locker,,battery,,,,\n"); !is {
+		t.Errorf("with a spare on the same wires: %q", said(f))
+	}
+	if is, f = lost(one + "spare cells,1,12 kg,fore locker,,battery apart,,,,\n"); is {
+		t.Errorf("with one wired apart: %q", said(f))
+	}
+}
+
 // TestBothInOne: with every oar in one locker, and oars that water spoils, that locker is a single loss, and a move takes it away.
 // Source: by hand
 func TestBothInOne(t *testing.T) {
@@ -202,6 +223,11 @@ func TestDates(t *testing.T) {
 	}
 	if len(f.Check) != 2 || f.Check[0].What != "seals" || !f.Check[0].Late || f.Check[1].Late {
 		t.Errorf("checklist %+v", f.Check)
+	}
+	// What is to be looked at on a day at sea is told before what is not.
+	_, f = ask1(t, folder(t, map[string]string{"stores.csv": strings.Replace(boxStores, "2027-01-05", "2027-01-15", 1)}))
+	if d := f.Dates[1]; d.What != "beans" || !d.Due || d.Spoils || d.Standing != "on day 5 at sea" {
+		t.Errorf("%+v", f.Dates)
 	}
 	// A raft out of date at sea is told: a function of rank 5 rests on it.
 	a, _ = ask1(t, folder(t, map[string]string{"stores.csv": strings.Replace(boxStores, "2027-03-01", "2027-01-09", 1)}))

@@ -29,6 +29,7 @@ type part struct {
 	group           string
 	apart           []string
 	pinned          bool
+	reach           model.Reach // the least convenient place allowed
 	where           model.Place
 	rooms           []int // compartments that it lies in
 }
@@ -48,7 +49,7 @@ func partsOf(t *afloat.Trip, day int) []part {
 	}
 	for i, s := range f.Stores {
 		add(part{what: s.What, store: true, row: i, count: s.Count, mass: float64(s.Mass.Value), provides: s.Provides, needs: s.Needs, dry: s.Dry,
-			group: s.Group, apart: s.Apart, pinned: s.Pinned, where: s.Where}, s.Use.Left(day))
+			group: s.Group, apart: s.Apart, pinned: s.Pinned, reach: s.Reach, where: s.Where}, s.Use.Left(day))
 	}
 	for i, w := range f.Boat.Weights {
 		add(part{what: w.What, row: i, count: w.Count, mass: float64(w.Mass.Value), provides: w.Provides, needs: w.Needs, dry: w.Dry, where: w.Where}, 1)
@@ -335,10 +336,13 @@ func (g *grower) things(i int) []string {
 	return names
 }
 
-func (g *grower) isBattery(i int) bool {
-	_, is := slices.BinarySearch(g.words["battery"], i) // they stand in order
-	return is
+// isBattery tells whether a part is one of those that are lost together with the battery: by name, or by what it provides.
+func (g *grown) isBattery(i int) bool {
+	p := &g.parts[i]
+	return slices.ContainsFunc(p.provides, isBattery) || isBattery(p.what)
 }
+
+func isBattery(word string) bool { return plain(word) == "battery" }
 
 // add puts names behind a list, each once, blank ones left out.
 func add(to []string, names ...string) []string {

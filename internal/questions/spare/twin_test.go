@@ -34,7 +34,7 @@ func newTwin(f *model.Folder, parts []part) *twin {
 
 func (w *twin) flooded(room int) bool {
 	b := &w.f.Boat
-	cabin, _ := cabinOf(b, room)
+	cabin, _ := b.FloodsWith(room)
 	return w.lost[roomID(room)] || cabin >= 0 && w.lost[cabinID(cabin)]
 }
 
@@ -103,7 +103,7 @@ func (w *twin) count(name string) int {
 	case plain("crew of two"):
 		return one(sound >= 2)
 	case "battery":
-		return one(w.pieces(name) > 0)
+		return one(w.pieces(name)+w.pieces(apart) > 0)
 	}
 	for i, c := range w.f.Boat.Cabins {
 		if plain("dry "+c.Name) == plain(name) || plain(name) == plain("dry cabin") && !w.lost[cabinID(i)] {
