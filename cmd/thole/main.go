@@ -14,9 +14,11 @@ import (
 
 	"thole/internal/boatfolder"
 	"thole/internal/book"
+	"thole/internal/exchange"
 	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/questions"
+	"thole/internal/searches"
 	"thole/internal/terminal"
 	"thole/internal/web"
 )
@@ -30,17 +32,21 @@ func main() {
 
 // run carries out one command line and returns its exit status.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
+	page := web.Page{Searches: searches.Table}
 	return terminal.Run(ctx, terminal.Tools{
 		Table:       questions.Table,
+		Searches:    searches.Table,
 		Version:     version(),
 		Read:        read,
 		Stamp:       boatfolder.Stamp,
 		Start:       boatfolder.Starter,
 		Schema:      boatfolder.Schema,
-		Serve:       web.Serve,
-		ServeBeyond: web.ServeBeyond,
+		Serve:       page.Serve,
+		ServeBeyond: page.ServeBeyond,
 		Print:       book.Print,
 		Levers:      levers.Open,
+		Lists:       exchange.Lists,
+		Take:        exchange.Take,
 		Env:         os.Getenv,
 	}, args, out, errs)
 }

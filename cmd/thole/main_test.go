@@ -240,3 +240,26 @@ func TestLevers(t *testing.T) {
 		t.Errorf("%+v", one)
 	}
 }
+
+// TestLists: the lists of the demo boats, to the terminal, to a spreadsheet and back without a change.
+func TestLists(t *testing.T) {
+	for _, boat := range []string{"../../demo/sanderling", "../../demo/turnstone"} {
+		to := t.TempDir()
+		var out, errs bytes.Buffer
+		if code := run(context.Background(), []string{"lists", boat, "--day", "20"}, &out, &errs); code != 0 || errs.Len() > 0 || out.Len() < 4000 {
+			t.Errorf("%s: exit %d, %d bytes, %s", boat, code, out.Len(), errs.String())
+		}
+		if code := run(context.Background(), []string{"lists", boat, "--day", "20", "--csv", to}, &out, &errs); code != 0 {
+			t.Fatalf("%s: exit %d, %s", boat, code, errs.String())
+		}
+		for _, file := range []string{"stores.csv", "inventory.csv"} {
+			var took struct {
+				Edits   []any
+				Written bool
+			}
+			if asked(t, &took, "lists", boat, "--take", filepath.Join(to, file), "--json"); len(took.Edits) > 0 || took.Written {
+				t.Errorf("%s: %s changes %v", boat, file, took)
+			}
+		}
+	}
+}

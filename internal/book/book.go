@@ -22,7 +22,8 @@ import (
 )
 
 // Print writes the book of a boat: a title page that begins with the cautions,
-// the boat cut open, every answer on a line, what would change them, then every answer in full.
+// the boat cut open, every answer on a line, what would change them, then every answer in full,
+// and last the lists that are used on board.
 func Print(w io.Writer, c *answer.Case, answers []answer.Answer, changes levers.Result, stamp string) error {
 	p := newPaper(c.Folder, stamp)
 	p.title(answers, stamp)
@@ -31,6 +32,7 @@ func Print(w io.Writer, c *answer.Case, answers []answer.Answer, changes levers.
 	for _, a := range answers {
 		p.answer(a)
 	}
+	p.lists(c.Folder)
 	return p.doc.Output(w)
 }
 
@@ -170,6 +172,11 @@ func (p *paper) answer(a answer.Answer) {
 	for _, b := range a.Sheet.Blocks {
 		p.block(b)
 	}
+	var helps []string
+	for _, o := range a.Offers {
+		helps = append(helps, o.Name+". "+o.Why)
+	}
+	p.list("What would mend it", helps)
 	var steps []string
 	for _, m := range a.Method {
 		steps = append(steps, sourced(m.What, m.Source))

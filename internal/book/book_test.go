@@ -103,7 +103,11 @@ func TestWords(t *testing.T) {
 	}
 	all := strings.Join(strings.Fields(string(out)), " ")
 	for _, a := range gallery.Answers() {
-		for _, want := range append([]string{a.Title, a.Sentence, string(a.Verdict)}, a.NotLookedAt...) {
+		wants := append([]string{a.Title, a.Sentence, string(a.Verdict)}, a.NotLookedAt...)
+		for _, o := range a.Offers {
+			wants = append(wants, o.Name+". "+o.Why)
+		}
+		for _, want := range wants {
 			if !strings.Contains(all, want) {
 				t.Errorf("the book does not say %q", want)
 			}

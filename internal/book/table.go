@@ -121,7 +121,11 @@ func (p *paper) columns(t *sheet.Table, cols []int) {
 			cells[i], heavy[i] = p.doc.SplitText(s, widths[i]+0.01), loud
 			tall = max(tall, len(cells[i]))
 		}
-		if p.doc.GetY()+float64(tall)*p.lead() > 297-bottom {
+		room := float64(tall) * p.lead()
+		if r == len(t.Rows)-2 { // the last row is not left alone on the next page
+			room += p.lead()
+		}
+		if p.doc.GetY()+room > 297-bottom {
 			p.doc.AddPage()
 			p.header(t, cols, widths)
 		}

@@ -92,15 +92,7 @@ func (v verbs) showLever(p *page, desk *levers.Desk, name string, w wanted) erro
 		}{l, lines})
 	}
 	p.line(p.look.bold(p.look.say(l.Name)))
-	for _, c := range lines {
-		p.line(p.look.dim(fmt.Sprintf("%s:%d", c.File, c.Line)))
-		if !c.New {
-			p.line("- " + c.Before)
-		}
-		if !c.Gone {
-			p.line("+ " + c.After)
-		}
-	}
+	p.changes(lines)
 	return p.err
 }
 

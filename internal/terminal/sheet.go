@@ -72,6 +72,7 @@ func (p *page) whole(a answer.Answer) {
 	for _, b := range a.Sheet.Blocks {
 		p.block(b)
 	}
+	p.offers(a.Offers)
 	p.list("What is missing", missing(a))
 	p.list("What was taken for granted", assumed(a))
 	var steps []string

@@ -157,6 +157,11 @@ func (p *page) brief(a answer.Answer) {
 	for _, s := range missing(a) {
 		p.hang(0, "Missing: ", s)
 	}
+	var helps []string
+	for _, o := range a.Offers {
+		helps = append(helps, o.Name)
+	}
+	p.few("Would mend it: ", helps, 2)
 	var taken []string
 	for _, s := range a.Assumptions {
 		taken = append(taken, strings.TrimSpace(s.What+" "+s.Value))

@@ -15,26 +15,32 @@ import (
 	"strings"
 
 	"thole/internal/answer"
+	"thole/internal/exchange"
 	"thole/internal/levers"
 	"thole/internal/model"
 )
 
 // Tools is what the verbs are wired to.
 type Tools struct {
-	Table   []answer.Question
-	Version string
-	Read    func(dir string) (*model.Folder, error)
-	Stamp   func(dir string) (string, error)
-	Start   func(dir string) error
-	Schema  func(name string) []byte
-	Serve   func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
+	Table []answer.Question
+	// Searches are what can be looked for, each by the question that it serves.
+	Searches []answer.Search
+	Version  string
+	Read     func(dir string) (*model.Folder, error)
+	Stamp    func(dir string) (string, error)
+	Start    func(dir string) error
+	Schema   func(name string) []byte
+	Serve    func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
 	// ServeBeyond is Serve at an address of a network.
 	ServeBeyond func(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error
 	Print       func(w io.Writer, c *answer.Case, answers []answer.Answer, changes levers.Result, stamp string) error
 	// Levers opens a folder with what would change its answers.
 	Levers func(dir string) (*levers.Desk, error)
-	Env    func(string) string
-	disk   disk // nil is the machine's own
+	// Lists gives a folder's lists as files for a spreadsheet, and Take reads one of them back.
+	Lists func(dir string, day int) ([]exchange.File, error)
+	Take  func(dir string, day int, name string, data []byte) (*exchange.Taking, error)
+	Env   func(string) string
+	disk  disk // nil is the machine's own
 }
 
 // The exit statuses.

@@ -37,7 +37,7 @@ func command(t Tools, out, errs io.Writer) (*cobra.Command, error) {
 			root.AddCommand(c)
 		}
 	}
-	add("work", v.check(), v.ask(), v.levers(), v.serve(), v.book(), v.start())
+	add("work", v.check(), v.ask(), v.levers(), v.seek(), v.lists(), v.serve(), v.book(), v.start())
 	add("help", v.schema(), v.version())
 	root.SetHelpCommandGroupID("help")
 	taken := map[string]bool{"help": true, "completion": true}
