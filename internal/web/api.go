@@ -25,6 +25,7 @@ type service struct {
 	lanes    *lanes
 	moments  *recent[[]answer.Answer] // of the folder as it stands, while a finger moves
 	table    []answer.Question
+	searches *searching
 	from     source
 }
 
@@ -116,6 +117,10 @@ func (s *service) register(mux *http.ServeMux) {
 	s.registerTries(api)
 	s.registerLevers(api)
 	s.registerPull(api)
+	s.registerStowage(api)
+	s.registerLists(api)
+	s.registerOffers(api)
+	s.registerSearches(api)
 	huma.Register(api, huma.Operation{
 		OperationID: "portrait", Method: http.MethodGet, Path: "/api/portrait",
 		Summary: "The boat cut open along her length, afloat",
@@ -141,7 +146,7 @@ func (s *service) boat(_ context.Context, in *Which) (*boatOutput, error) {
 	if err != nil && in.Try != "" {
 		return nil, err
 	}
-	return &boatOutput{fresh, describe(now, s.table, s.from)}, nil
+	return &boatOutput{fresh, describe(now, s.table, s.searches, s.from)}, nil
 }
 
 func (s *service) ask(ctx context.Context, in *askInput) (*askOutput, error) {

@@ -31,7 +31,7 @@ func demo(tb testing.TB, name string) string {
 // serveDemo serves a demo boat with all questions.
 func serveDemo(tb testing.TB, name string) (url string, end func()) {
 	tb.Helper()
-	handler, closer, err := Handler(demo(tb, name), questions.Table)
+	handler, closer, err := Page{}.Handler(demo(tb, name), questions.Table)
 	if err != nil {
 		tb.Fatal(err)
 	}

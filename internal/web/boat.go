@@ -33,6 +33,8 @@ type QuestionShown struct {
 	ID    string `json:"id"`
 	Title string `json:"title"`
 	Group string `json:"group"`
+	// Search is what may be looked for to better its answer.
+	Search *SearchShown `json:"search,omitempty"`
 }
 
 // NoteShown is what the reader did with something it found.
@@ -52,7 +54,7 @@ type Event struct {
 
 // describe puts an edition into the words of the page. Every list is there,
 // empty or not.
-func describe(now edition, table []answer.Question, from source) Boat {
+func describe(now edition, table []answer.Question, searches *searching, from source) Boat {
 	b := Boat{
 		Conditions: []string{}, Questions: []QuestionShown{}, Groups: []string{},
 		Number: now.number, Stamp: now.stamp, Stale: now.stale, Faults: now.faults,
@@ -62,7 +64,7 @@ func describe(now edition, table []answer.Question, from source) Boat {
 		b.Faults = []Fault{}
 	}
 	for _, q := range table {
-		b.Questions = append(b.Questions, QuestionShown{q.ID, q.Title, string(q.Group)})
+		b.Questions = append(b.Questions, QuestionShown{q.ID, q.Title, string(q.Group), searches.shown(q.ID)})
 	}
 	for _, g := range answer.Groups {
 		b.Groups = append(b.Groups, string(g))

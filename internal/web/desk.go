@@ -29,6 +29,7 @@ type source struct {
 	conditions func(*model.Folder) []string
 	portrait   func(c *answer.Case, day int, condition string) (sheet.Drawing, error)
 	hand       hand
+	stow       stowed
 	levers     levering
 }
 

@@ -65,6 +65,7 @@ type LeverEnd struct {
 type levering struct {
 	list  func(f *model.Folder, d *boatfolder.Draft) []levers.Lever
 	table func(ctx context.Context, d *boatfolder.Draft, base *answer.Case, table []answer.Question, ls []levers.Lever, o answer.Options, each func(levers.Row)) (levers.Result, error)
+	edits func(f *model.Folder, d *boatfolder.Draft, acts []model.Act) ([]boatfolder.Edit, error)
 }
 
 // leverage holds the lever tables being worked out and those that are done.

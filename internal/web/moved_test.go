@@ -100,7 +100,7 @@ func TestProgressOfAnAnswer(t *testing.T) {
 			return answer.Answer{}, errors.New("the log is torn")
 		}},
 	}
-	handler, closer, err := newHandler(b.dir, table, onDisk, "")
+	handler, closer, err := newHandler(b.dir, table, nil, onDisk, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"thole/internal/byhand"
 	"thole/internal/levers"
 	"thole/internal/model"
+	"thole/internal/plan"
 	"thole/internal/portrait"
 )
 
@@ -19,7 +20,8 @@ var onDisk = source{
 	conditions: conditionNames,
 	portrait:   portrait.Draw,
 	hand:       hand{byhand.Draw, byhand.Pull},
-	levers:     levering{levers.List, levers.Table},
+	stow:       stowed{plan.Draw, plan.Load, plan.Carry},
+	levers:     levering{levers.List, levers.Table, levers.Edits},
 }
 
 func openFolder(dir string) (*boatfolder.Draft, []Fault) {

@@ -67,7 +67,7 @@ func embeddedPage() (page, error) {
 }
 
 // places are the page's addresses beside those of the questions.
-var places = []string{"levers", "tries", "folder", "hand"}
+var places = []string{"levers", "tries", "folder", "hand", "stowage"}
 
 // shows tells whether the page itself is at an address: QUESTION,
 // QUESTION/parts, QUESTION/parts/NAME or QUESTION/parts/NAME/wall. Which parts

@@ -14,6 +14,7 @@ import (
 	"thole/internal/boatfolder"
 	"thole/internal/byhand"
 	"thole/internal/model"
+	"thole/internal/plan"
 	"thole/internal/sheet"
 )
 
@@ -29,6 +30,8 @@ type PullOne struct {
 	X      *float64 `json:"x,omitempty" minimum:"-100" maximum:"100" doc:"metres aft of station 0; where it was if left out"`
 	Y      *float64 `json:"y,omitempty" minimum:"-100" maximum:"100" doc:"metres to starboard"`
 	Z      *float64 `json:"z,omitempty" minimum:"-100" maximum:"100" doc:"metres above the base line"`
+	Into   string   `json:"into,omitempty" maxLength:"200" doc:"for a thing of /api/stowage, by its id: the word of the compartment that it is carried into"`
+	Count  int      `json:"count,omitempty" minimum:"0" doc:"how many of it are carried; all if left out"`
 }
 
 type pullInput struct {
@@ -40,6 +43,7 @@ type pullInput struct {
 		Condition string            `json:"condition,omitempty" maxLength:"200"`
 		Units     string            `json:"units,omitempty" enum:"metric,feet"`
 		Views     bool              `json:"views,omitempty" doc:"the three views are wanted"`
+		Stowage   bool              `json:"stowage,omitempty" doc:"what lies where is wanted"`
 		Page      string            `json:"page,omitempty" maxLength:"64" doc:"any name of the page: its newer pull ends the one under way"`
 	}
 }
@@ -50,6 +54,7 @@ type Pulled struct {
 	Views    *byhand.Views     `json:"views,omitempty"`
 	Answers  []PulledAnswer    `json:"answers" doc:"of the questions that can be asked while a finger moves, about the day and place shown alone"`
 	Portrait *sheet.Drawing    `json:"portrait,omitempty"`
+	Stowed   *plan.Stowed      `json:"stowed,omitempty"`
 	Faults   []Fault           `json:"faults" doc:"why the folder cannot be read so; then nothing else is there but the edits"`
 }
 
@@ -135,7 +140,7 @@ func (s *service) pull(ctx context.Context, in *pullInput) (*pulledOutput, error
 		out.Faults = append(out.Faults, faults...)
 		return &pulledOutput{fresh, out}, nil
 	}
-	if err := s.show(ctx, &out, at, Which{Units: b.Units}, m, b.Views); err != nil {
+	if err := s.show(ctx, &out, at, Which{Units: b.Units}, m, b.Views, b.Stowage); err != nil {
 		return nil, trouble(err)
 	}
 	return &pulledOutput{fresh, out}, nil
@@ -145,7 +150,13 @@ func (s *service) pull(ctx context.Context, in *pullInput) (*pulledOutput, error
 func (s *service) pulledTo(from edition, pulls []PullOne) ([]boatfolder.Edit, error) {
 	var out []boatfolder.Edit
 	for _, p := range pulls {
-		edits, err := s.from.hand.pull(from.boat.Folder, from.draft, p.Handle, p.X, p.Y, p.Z)
+		var edits []boatfolder.Edit
+		var err error
+		if p.Into != "" {
+			edits, err = s.from.stow.carry(from.boat.Folder, from.draft, p.Handle, p.Into, p.Count)
+		} else {
+			edits, err = s.from.hand.pull(from.boat.Folder, from.draft, p.Handle, p.X, p.Y, p.Z)
+		}
 		if err != nil {
 			return nil, huma.Error422UnprocessableEntity(err.Error())
 		}
@@ -176,7 +187,7 @@ func (s *service) underHand(from, now edition, edits []boatfolder.Edit) (edition
 }
 
 // show asks what can be asked while a finger moves, and draws, all at once.
-func (s *service) show(ctx context.Context, out *Pulled, at edition, w Which, m Moment, views bool) error {
+func (s *service) show(ctx context.Context, out *Pulled, at edition, w Which, m Moment, views, stowage bool) error {
 	var quick []answer.Question
 	for _, q := range s.table {
 		if q.Quick {
@@ -203,13 +214,19 @@ func (s *service) show(ctx context.Context, out *Pulled, at edition, w Which, m 
 	}
 	var portrait sheet.Drawing
 	var drawn byhand.Views
-	var faults [2]error
+	var stowed plan.Stowed
+	var faults [3]error
 	all.Go(func() {
 		portrait, faults[0] = drawSafely(func() (sheet.Drawing, error) { return s.from.portrait(at.boat, m.Day, m.Condition) })
 	})
 	if views {
 		all.Go(func() {
 			drawn, faults[1] = drawSafely(func() (byhand.Views, error) { return s.from.hand.draw(at.boat, at.draft, m.Day, m.Condition) })
+		})
+	}
+	if stowage {
+		all.Go(func() {
+			stowed, faults[2] = drawSafely(func() (plan.Stowed, error) { return s.from.stow.load(at.boat, at.draft, m.Day, m.Condition) })
 		})
 	}
 	all.Wait()
@@ -229,6 +246,9 @@ func (s *service) show(ctx context.Context, out *Pulled, at edition, w Which, m 
 	if views {
 		drawn = wholeViews(drawn)
 		out.Views = &drawn
+	}
+	if stowage {
+		out.Stowed = &stowed
 	}
 	return nil
 }

@@ -406,7 +406,7 @@ func TestASlowBodyEnds(t *testing.T) {
 
 func TestListeningBeyondIsOneAddress(t *testing.T) {
 	for _, addr := range []string{"0.0.0.0:0", "[::]:0", "boats.example:80", "224.0.0.1:80", "8137"} {
-		if err := ServeBeyond(t.Context(), t.TempDir(), nil, addr, nil); err == nil || !strings.Contains(err.Error(), "192.0.2.7") {
+		if err := (Page{}).ServeBeyond(t.Context(), t.TempDir(), nil, addr, nil); err == nil || !strings.Contains(err.Error(), "192.0.2.7") {
 			t.Errorf("%s: %v", addr, err)
 		}
 	}

@@ -28,7 +28,9 @@ import (
 // bench is a server over a real folder whose questions answer at once.
 type bench struct {
 	rig
-	dir string
+	dir      string
+	searches []answer.Search
+	files    map[string]string // instead of the usual ones, or beside them
 }
 
 // boatText has remarks and an order of its own, which must outlast every change.
@@ -70,6 +72,7 @@ func newBench(t *testing.T, changes ...func(*bench, *source)) *bench {
 			}
 			return answer.Answer{
 				Verdict: answer.Yes, Sentence: words, Margin: &answer.Margin{Value: total(c.Folder), Unit: "kg"},
+				Offers:      []answer.Offer{carryLamp, {Name: "a mast ashore", Acts: []model.Act{{Do: model.LeaveOut, What: []string{"mast"}}}}},
 				Needs:       []answer.Need{{File: "boat.yaml", Key: "openings", Why: "none is named"}},
 				Assumptions: []answer.Assumption{{What: "the weight", Value: "as written", File: "boat.yaml: weights; stores.csv"}, {What: "water", Value: "of the sea", File: "boat.yaml: water"}},
 			}, nil
@@ -107,7 +110,10 @@ func newBench(t *testing.T, changes ...func(*bench, *source)) *bench {
 	for _, c := range changes {
 		c(b, &from)
 	}
-	handler, closer, err := newHandler(b.dir, table, from, "")
+	for name, text := range b.files {
+		b.write(t, name, text)
+	}
+	handler, closer, err := newHandler(b.dir, table, b.searches, from, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -249,7 +255,7 @@ func TestTriesAreOnTheDiskBeforeTheAnswer(t *testing.T) {
 	if stored := b.text(t, "tries.json"); !strings.Contains(stored, "650 kg") || !strings.Contains(stored, "heavier") {
 		t.Errorf("the file says %s", stored)
 	}
-	second, closer, err := Handler(b.dir, nil)
+	second, closer, err := Page{}.Handler(b.dir, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,11 +11,12 @@ import (
 
 	"thole/internal/answer"
 	"thole/internal/byhand"
+	"thole/internal/plan"
 	"thole/internal/sheet"
 )
 
 // typeFiles are where the page says what the server sends.
-var typeFiles = []string{"lib/types.ts", "lib/trytypes.ts", "hand/types.ts"}
+var typeFiles = []string{"lib/types.ts", "lib/trytypes.ts", "hand/types.ts", "stow/types.ts"}
 
 // TestThePagesTypesAreTheServers holds the page's types against the structs
 // that are sent: the same keys, and a key that Go may leave out is optional.
@@ -65,7 +66,7 @@ func TestThePagesTypesAreTheServers(t *testing.T) {
 		}
 	}
 	for _, sent := range []any{Boat{}, Asked{}, Told{}, Progress{}, End{}, Changed{}, answer.Answer{}, sheet.Sheet{}, Part{},
-		FolderShown{}, NeedsNow{}, TriesNow{}, Try{}, Kept{}, Drafted{}, LeverList{}, LeverRow{}, LeverEnd{}, Pulled{}, byhand.Views{}} {
+		FolderShown{}, NeedsNow{}, TriesNow{}, Try{}, Kept{}, Drafted{}, LeverList{}, LeverRow{}, LeverEnd{}, Pulled{}, byhand.Views{}, plan.Stowage{}, ListNamed{}, ListShown{}, OfferMade{}, Begun{}, Found{}, FoundLast{}} {
 		check(reflect.TypeOf(sent))
 	}
 	for name := range interfaces {

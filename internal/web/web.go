@@ -27,6 +27,11 @@ import (
 // server is told to stop.
 const partingTime = 3 * time.Second
 
+// Page is the page with what it offers beside the questions of a table.
+type Page struct {
+	Searches []answer.Search // by the ids of the questions that they serve
+}
+
 // Serve shows the boat folder dir at addr until ctx is done, then finishes what
 // is under way and returns nil. The address must be of the loopback
 // ("127.0.0.1:8080", "localhost:0"; port 0 takes a free one). Once the server
@@ -34,26 +39,26 @@ const partingTime = 3 * time.Second
 //
 // A folder that has faults is served all the same: the page shows the faults
 // with their mends and takes the folder up as soon as it can be read.
-func Serve(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error {
+func (p Page) Serve(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error {
 	bound, err := loopback(addr)
 	if err != nil {
 		return err
 	}
-	return serve(ctx, dir, table, bound, "", ready)
+	return p.serve(ctx, dir, table, bound, "", ready)
 }
 
 // ServeBeyond is Serve at one address of a network, which whoever starts it must have asked for:
 // anyone on that network may then read and change the folder. It answers to that address alone.
-func ServeBeyond(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error {
+func (p Page) ServeBeyond(ctx context.Context, dir string, table []answer.Question, addr string, ready func(url string)) error {
 	bound, host, err := network(addr)
 	if err != nil {
 		return err
 	}
-	return serve(ctx, dir, table, bound, host, ready)
+	return p.serve(ctx, dir, table, bound, host, ready)
 }
 
-func serve(ctx context.Context, dir string, table []answer.Question, bound, beyond string, ready func(url string)) error {
-	handler, closer, err := newHandler(dir, table, onDisk, beyond)
+func (p Page) serve(ctx context.Context, dir string, table []answer.Question, bound, beyond string, ready func(url string)) error {
+	handler, closer, err := newHandler(dir, table, p.Searches, onDisk, beyond)
 	if err != nil {
 		return err
 	}
@@ -95,11 +100,11 @@ func serve(ctx context.Context, dir string, table []answer.Question, bound, beyo
 
 // Handler is the page's server without a listener. Closing ends the streams of
 // events and the questions under way.
-func Handler(dir string, table []answer.Question) (http.Handler, io.Closer, error) {
-	return newHandler(dir, table, onDisk, "")
+func (p Page) Handler(dir string, table []answer.Question) (http.Handler, io.Closer, error) {
+	return newHandler(dir, table, p.Searches, onDisk, "")
 }
 
-func newHandler(dir string, table []answer.Question, from source, beyond string) (http.Handler, io.Closer, error) {
+func newHandler(dir string, table []answer.Question, searches []answer.Search, from source, beyond string) (http.Handler, io.Closer, error) {
 	page, err := embeddedPage()
 	if err != nil {
 		return nil, nil, err
@@ -110,7 +115,7 @@ func newHandler(dir string, table []answer.Question, from source, beyond string)
 	}
 	asking := newAsking(table)
 	mux := http.NewServeMux()
-	api := &service{desk: desk, asking: asking, leverage: newLeverage(), lanes: &lanes{going: map[string]*lane{}}, moments: newRecent[[]answer.Answer](keptMoments), table: table, from: from}
+	api := &service{desk: desk, asking: asking, leverage: newLeverage(), lanes: &lanes{going: map[string]*lane{}}, moments: newRecent[[]answer.Answer](keptMoments), table: table, searches: newSearching(searches, asking), from: from}
 	api.register(mux)
 	mux.Handle("/", page.handler(table))
 	return guard(mux, beyond), closers{desk, asking}, nil

@@ -85,7 +85,7 @@ func newRig(t *testing.T) *rig {
 		}},
 		{ID: "last", Title: "Last?", Group: answer.UnderWay, Ask: ask(answer.No, cutParts()...)},
 	}
-	handler, closer, err := newHandler(t.TempDir(), table, from, "")
+	handler, closer, err := newHandler(t.TempDir(), table, nil, from, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -395,12 +395,12 @@ func TestThePageHearsOfChanges(t *testing.T) {
 
 func TestServeIsForThisMachineOnly(t *testing.T) {
 	for _, addr := range []string{"0.0.0.0:0", "192.0.2.7:80", "boats.example:80", "[::]:0", "8080"} {
-		err := Serve(t.Context(), t.TempDir(), nil, addr, nil)
+		err := (Page{}).Serve(t.Context(), t.TempDir(), nil, addr, nil)
 		if err == nil || !strings.Contains(err.Error(), "127.0.0.1") {
 			t.Errorf("%s: %v", addr, err)
 		}
 	}
-	if err := Serve(t.Context(), filepath.Join(t.TempDir(), "gone"), nil, "127.0.0.1:0", nil); err == nil || !strings.Contains(err.Error(), "no such boat folder") {
+	if err := (Page{}).Serve(t.Context(), filepath.Join(t.TempDir(), "gone"), nil, "127.0.0.1:0", nil); err == nil || !strings.Contains(err.Error(), "no such boat folder") {
 		t.Error(err)
 	}
 }
@@ -410,7 +410,7 @@ func TestServeStops(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	url, done := make(chan string, 1), make(chan error, 1)
 	go func() {
-		done <- Serve(ctx, smallest(t), nil, "localhost:0", func(at string) { url <- at })
+		done <- (Page{}).Serve(ctx, smallest(t), nil, "localhost:0", func(at string) { url <- at })
 	}()
 	res, err := http.Get(<-url + "api/changes")
 	if err != nil {
@@ -445,7 +445,7 @@ func smallest(t *testing.T) string {
 
 func TestARealFolder(t *testing.T) {
 	dir := smallest(t)
-	handler, closer, err := Handler(dir, nil)
+	handler, closer, err := Page{}.Handler(dir, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

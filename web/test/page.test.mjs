@@ -250,7 +250,7 @@ for (const [look, address] of [["paper", "right?day=61"], ["night", "right?day=6
     await page.evaluate(axeSource);
     for (const at of [null, "flood", "stow"]) {
       if (at) {
-        await page.locator(`nav a[href^="/${at}"]`).click();
+        await page.locator(`nav a[href^="/${at}?"]`).click();
         await settled(page);
         await page.waitForTimeout(500);
       }

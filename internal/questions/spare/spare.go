@@ -3,7 +3,8 @@
 // single one away; dates of expiry and inspection against the voyage's; the person's own checklist.
 //
 // A loss is a thing that fails, a compartment or a cabin that floods, the battery lost, one of the crew hurt, or that it never
-// falls calm. Losses are looked at leaving and on the last day, when most of what is used up is gone.
+// falls calm. Losses are looked at leaving and on the last day, when most of what is used up is gone; while a finger moves,
+// on the day that is shown.
 //
 // The margin is counted, not measured: the least number of losses that ends a function of the highest rank written, less one. At
 // nothing a single loss ends one: the verdict is no. It is close when none does, but a single loss ends a function of rank 4, or
@@ -26,7 +27,7 @@ import (
 )
 
 // Question is this question's row of the table.
-var Question = answer.Question{ID: id, Title: title, Group: answer.Aboard, Ask: Ask}
+var Question = answer.Question{ID: id, Title: title, Group: answer.Aboard, Quick: true, Ask: Ask}
 
 const (
 	id    = "spare"
@@ -138,7 +139,10 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	if !slices.ContainsFunc(n.Functions, func(f model.Function) bool { return f.Rank > 0 }) {
 		return cannot("needs.yaml ranks no function.", "needs.yaml", "functions", "a function that the trip needs has a rank from 1 to 5: "+line)
 	}
-	q := &ask{c: c, t: t, bare: o.Bare, days: slices.Compact([]int{0, max(0, t.Days-1)})}
+	q := &ask{c: c, t: t, bare: o.Bare || o.Moment, days: slices.Compact([]int{0, max(0, t.Days-1)})}
+	if o.Moment {
+		q.days = []int{o.Day}
+	}
 	for _, day := range q.days {
 		q.looks = append(q.looks, grow(t, day))
 		if round := q.looks[len(q.looks)-1].round; len(round) > 0 {
@@ -153,7 +157,7 @@ func Ask(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, 
 	}
 	q.dates()
 	q.judge(&a)
-	if o.Bare {
+	if q.bare {
 		return a, ctx.Err()
 	}
 	a.Assumptions = q.taken()

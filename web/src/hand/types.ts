@@ -1,6 +1,7 @@
 // What the server sends of the shape by hand: Go's byhand.Views, and web.Pulled.
 
 import type { Edit } from "../lib/trytypes";
+import type { Stowed } from "../stow/types";
 import type { Drawing, Fault, List, Margin, Moved, Verdict } from "../lib/types";
 
 export interface Views {
@@ -46,6 +47,7 @@ export interface Pulled {
   views?: Views;
   answers: List<PulledAnswer>;
   portrait?: Drawing;
+  stowed?: Stowed;
   faults: List<Fault>;
 }
 

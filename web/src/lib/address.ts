@@ -4,7 +4,7 @@
 //   /QUESTION?shed                            its answer in one figure, to be read from afar
 //   /QUESTION/parts/NAME                      a part to cut that its answer has
 //   /QUESTION/parts/NAME/wall?point=4&alone   the part to be read from afar
-//   /levers /tries /folder /hand              what stands beside the questions
+//   /levers /tries /folder /hand /stowage     what stands beside the questions
 //   /folder?file=boat.yaml&key=water          the line of a file
 // and on all of them ?try=NAME&units=feet.
 
@@ -12,7 +12,7 @@
 export const looks = ["paper", "night", "sun"] as const;
 
 /** The pages that stand beside the questions. */
-export const besides = ["levers", "tries", "folder", "hand"] as const;
+export const besides = ["levers", "tries", "folder", "hand", "stowage"] as const;
 export type Beside = (typeof besides)[number];
 
 export interface Place {

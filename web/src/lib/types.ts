@@ -24,6 +24,13 @@ export interface QuestionShown {
   id: string;
   title: string;
   group: string;
+  search?: SearchShown;
+}
+
+/** What may be looked for to better a question's answer. */
+export interface SearchShown {
+  title: string;
+  about: string;
 }
 
 export interface Fault {
@@ -157,6 +164,13 @@ export interface Answer {
   method: List<Method>;
   not_looked_at: List<string>;
   cautions: List<string>;
+  offers?: List<Offer>;
+}
+
+/** A change of the folder that a question found to help. */
+export interface Offer {
+  name: string;
+  why: string;
 }
 
 export interface Margin {

@@ -21,7 +21,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	ready := func(url string) { fmt.Println(url) }
-	if err := web.Serve(ctx, *dir, table(*sound), *addr, ready); err != nil {
+	if err := (web.Page{Searches: searches}).Serve(ctx, *dir, table(*sound), *addr, ready); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}

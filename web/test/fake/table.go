@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"thole/internal/answer"
+	"thole/internal/model"
 	"thole/internal/sheet"
 )
 
@@ -19,6 +20,7 @@ type invented struct {
 	margin    *answer.Margin
 	blocks    func(day int, condition string) []sheet.Block
 	patterns  func() []sheet.Pattern
+	offers    []answer.Offer
 	slow      time.Duration
 	fails     bool
 	// moved is by how much the margin moves for every kilogram that the folder's weights are more
@@ -70,6 +72,10 @@ var questions = []invented{
 		sentence: "No: with the fore cabin and locker 301 both open to the sea her stern stays dry but the fore hatch goes under.",
 		margin:   &answer.Margin{Value: -0.046, Unit: "m", Asked: 0.05, Spread: 0.02, Confidence: 0, Shown: "−46 mm ± 20", What: "of hatch coaming above the water"},
 		blocks:   floodBlocks,
+		offers: []answer.Offer{
+			{Name: "the flare left ashore", Why: "Then there is one thing less to lose.", Acts: []model.Act{{Do: model.LeaveOut, What: []string{"spare flare"}}}},
+			{Name: "a mast left ashore", Why: "There is none.", Acts: []model.Act{{Do: model.LeaveOut, What: []string{"mast"}}}},
+		},
 	},
 	{
 		id: "stow", title: "Where does everything go?", group: answer.Aboard, verdict: answer.CannotTell,
@@ -128,6 +134,7 @@ func (q invented) ask(ctx context.Context, c *answer.Case, o answer.Options) (an
 	if q.blocks != nil {
 		a.Sheet.Blocks = q.blocks(o.Day, o.Condition)
 	}
+	a.Offers = q.offers
 	if q.patterns != nil {
 		a.Patterns = q.patterns()
 	}
