@@ -112,10 +112,10 @@ func (p *paper) inventory(f *model.Folder) {
 	p.lines("What should be left at the end of the day; write what is there beside it.", flush)
 	p.gap(1)
 	days := lists.Counts(f)
-	g := grid{columns: []ruled{{"no.", 12, false}, {"what", 52, false}, {"leaving", 18, true}}}
+	g := grid{columns: []ruled{{"no.", 12, false}, {"what", 46, false}, {"leaving", 16, true}}}
 	stocks := [][]lists.Stock{lists.Inventory(f, 0)}
 	for _, d := range days {
-		g.columns = append(g.columns, ruled{"day " + strconv.Itoa(d), 12, true}, ruled{"there", 10, true})
+		g.columns = append(g.columns, ruled{"day " + strconv.Itoa(d), 11, true}, ruled{"there", 13, true})
 		stocks = append(stocks, lists.Inventory(f, d))
 	}
 	for i, s := range stocks[0] {

@@ -13,18 +13,19 @@ type OpenedWeek struct {
 	Days   []OpenedDay `json:"days"`
 }
 
-// OpenedDay is which compartments are opened on a day, on each side, and what is taken out.
+// OpenedDay is which compartments are opened on a day, on each side, and what is taken out. What lies at a point is at hand, and
+// has nothing to be opened.
 type OpenedDay struct {
 	Day       int      `json:"day"`
 	Port      []Opened `json:"port"`
-	Middle    []Opened `json:"middle"` // that reach over both sides, or lie at a point
+	Middle    []Opened `json:"middle"` // that reach over both sides
 	Starboard []Opened `json:"starboard"`
 	Said      string   `json:"said"` // all of it in words
 }
 
 // Opened is one compartment that is opened on a day.
 type Opened struct {
-	Locker int    `json:"locker"` // -1: what lies at a point
+	Locker int    `json:"locker"`
 	Short  string `json:"short"`
 	Takes  string `json:"takes"` // 1 day bags 1-10 port
 	// New: something is taken out of it that was not in the week before.
@@ -42,11 +43,11 @@ func calendar(f *model.Folder, lockers []Locker) []OpenedWeek {
 		day := OpenedDay{Day: i + 1, Port: []Opened{}, Middle: []Opened{}, Starboard: []Opened{}}
 		for k := 0; k < len(takes); {
 			at := takes[k].Compartment
-			one := Opened{Locker: at, Short: "at hand"}
-			side := ""
-			if at >= 0 {
-				one.Short, side = lockers[at].Short, lockers[at].Side
+			if at < 0 {
+				k++
+				continue
 			}
+			one := Opened{Locker: at, Short: lockers[at].Short}
 			for ; k < len(takes) && takes[k].Compartment == at; k++ {
 				if one.Takes != "" {
 					one.Takes += ", "
@@ -58,7 +59,7 @@ func calendar(f *model.Folder, lockers []Locker) []OpenedWeek {
 				}
 				last[mark] = i + 1
 			}
-			switch side {
+			switch lockers[at].Side {
 			case "port":
 				day.Port = append(day.Port, one)
 			case "starboard":
