@@ -25,12 +25,21 @@ var may = map[string][]string{
 	"planks":     {"fairing", "cuts"},
 	"hydro":      {"cuts"},
 	"hydraulics": {},
+	"heading":    {"cuts", "hydro"},
+	"drift":      {"heading"},
+	"motion":     {"heading"},
 	"faulttree":  {},
 	"highs":      {},
 	"stowing":    {"highs"},
+	"stowage":    {"afloat", "model", "shape", "stowing", "hydro", "cuts", "units", "lists"},
+	"searches":   {"searches", "answer", "afloat", "model", "stowage", "stowing", "sheet", "lists", "units"},
 	"materials":  {},
+	"rowing":     {},
 	"nesting":    {},
 	"lines":      {"cuts", "fairing"},
+	"resistance": {"cuts", "fairing", "hydro"},
+	"lists":      {"model", "units", "sheet"},
+	"exchange":   {"afloat", "boatfolder", "lists", "model", "sheet", "stowage", "stowing", "units"},
 	"moulds":     {"cuts", "fairing"},
 	"model":      {"units"},
 	"shape":      {"model", "units", "cuts", "fairing", "hydro"},
@@ -40,13 +49,14 @@ var may = map[string][]string{
 	"trials":     {"afloat", "model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials", "faulttree", "stowing"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials", "faulttree", "stowing", "stowage", "lists"},
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
+	"plan":       {"afloat", "answer", "boatfolder", "cuts", "levers", "lists", "model", "shape", "sheet", "stowage", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
-	"terminal":   {"answer", "levers", "model", "sheet", "draw", "units"},
-	"book":       {"answer", "levers", "model", "sheet", "draw", "portrait", "units"},
-	"web":        {"answer", "levers", "byhand", "model", "sheet", "draw", "portrait", "units", "boatfolder"},
-	"house":      {"answer", "model", "sheet"},
+	"terminal":   {"answer", "exchange", "levers", "lists", "model", "sheet", "draw", "units"},
+	"book":       {"answer", "levers", "lists", "model", "sheet", "draw", "portrait", "units"},
+	"web":        {"answer", "exchange", "levers", "lists", "byhand", "model", "plan", "sheet", "draw", "portrait", "units", "boatfolder"},
+	"house":      {"answer", "model", "sheet", "units"},
 }
 
 // faces show answers; only cmd may import them.
@@ -55,7 +65,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true, "faulttree": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).

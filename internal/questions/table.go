@@ -10,6 +10,7 @@ import (
 	"thole/internal/questions/loft"
 	"thole/internal/questions/right"
 	"thole/internal/questions/spare"
+	"thole/internal/questions/stow"
 )
 
 // Table is every question, in the order in which they are shown.
@@ -19,5 +20,6 @@ var Table = []answer.Question{
 	right.Question,
 	flood.Question,
 	drain.Question,
+	stow.Question,
 	spare.Question,
 }
