@@ -113,7 +113,7 @@ type hold struct {
 // least is the least that is worth carrying from one compartment to another, kg.
 const least = 4
 
-// holds are the compartments, from the bow aft, with what is stowed in them.
+// holds are the compartments, from the bow aft, with what is stowed in them and not pinned there.
 func (o *offer) holds() []hold {
 	b := &o.f.Boat
 	deck := 0.0
@@ -134,7 +134,7 @@ func (o *offer) holds() []hold {
 		out[i] = hold{index: i, middle: (c.From + c.To) / 2, height: (low + high) / 2}
 	}
 	for _, s := range o.f.Stores {
-		if c := s.Where.Compartment; c >= 0 && c < len(out) {
+		if c := s.Where.Compartment; c >= 0 && c < len(out) && !s.Pinned {
 			out[c].stores += s.Mass.Value * units.Mass(max(1, s.Count))
 		}
 	}
@@ -271,7 +271,7 @@ type loose struct {
 	at   r3.Vec
 }
 
-// looseThings are what was weighed by itself and stands at a point: fittings and stores, not the boat's own parts.
+// looseThings are what was weighed by itself and stands at a point: fittings, and stores that are not pinned, not the boat's own parts.
 func (o *offer) looseThings() []loose {
 	var out []loose
 	add := func(name string, m model.Mass, count int, w model.Place) {
@@ -285,7 +285,9 @@ func (o *offer) looseThings() []loose {
 		}
 	}
 	for _, s := range o.f.Stores {
-		add(s.What, s.Mass, s.Count, s.Where)
+		if !s.Pinned {
+			add(s.What, s.Mass, s.Count, s.Where)
+		}
 	}
 	return out
 }

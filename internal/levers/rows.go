@@ -25,7 +25,7 @@ type parcel struct {
 	left  units.Mass // of each thing that stays, likewise
 }
 
-// parcels picks so much of a compartment's stores: whole rows, the heaviest first, then part of a row.
+// parcels picks so much of a compartment's stores: whole rows, the heaviest first, then part of a row. What is pinned stays.
 //
 // Out: what is moved, and how heavy it is
 func parcels(f *model.Folder, from int, want units.Mass) ([]parcel, units.Mass) {
@@ -34,7 +34,7 @@ func parcels(f *model.Folder, from int, want units.Mass) ([]parcel, units.Mass) 
 		return f.Stores[i].Mass.Value * units.Mass(max(1, f.Stores[i].Count))
 	}
 	for i, s := range f.Stores {
-		if s.Where.Compartment == from {
+		if s.Where.Compartment == from && !s.Pinned {
 			rows = append(rows, i)
 		}
 	}
@@ -87,7 +87,7 @@ func (p *pen) move(a model.Act) (units.Mass, error) {
 	}
 	picked, moved := parcels(p.f, from, a.Change.Mass)
 	if len(picked) == 0 {
-		return 0, fmt.Errorf("no stores are in %s", p.f.Boat.Compartments[from].Name)
+		return 0, fmt.Errorf("no stores that are not pinned are in %s", p.f.Boat.Compartments[from].Name)
 	}
 	where := p.callIt(to)
 	for _, k := range picked { // the last row first

@@ -63,6 +63,15 @@ type loader struct {
 	u      units.System
 	trip   *afloat.Trip
 	values map[string]boatfolder.Value // of the table of stores, by key
+	stocks [][]int                     // what is left of each store by day, as the calendar has it
+}
+
+// left is how many of a store are left at the end of a day.
+func (l *loader) left(store, day int) int {
+	if l.stocks == nil {
+		l.stocks = lists.Stocks(l.f)
+	}
+	return l.stocks[store][min(day, len(l.stocks[store])-1)]
 }
 
 // value finds what stands in a column of a row, however its header is written.
@@ -81,7 +90,7 @@ func (l *loader) value(row int, column string) boatfolder.Value {
 
 func (l *loader) store(i, day int) Thing {
 	s := &l.f.Stores[i]
-	left := lists.Left(s, day)
+	left := l.left(i, day)
 	where, pin := l.value(i, "where"), l.value(i, "pinned")
 	t := Thing{
 		ID: fmt.Sprintf("%s:rows[%d]", storesFile, i), Name: s.What, Locker: s.Where.Compartment, Count: max(1, s.Count), Left: left,
@@ -151,7 +160,7 @@ func (l *loader) sum(lockers []Locker, things []Thing, day int) {
 		if s.Use.Into == nil || s.Use.Into.None || s.Use.Into.Compartment < 0 {
 			continue
 		}
-		to, gone := &lockers[s.Use.Into.Compartment], float64(max(1, s.Count)-lists.Left(s, day))
+		to, gone := &lockers[s.Use.Into.Compartment], float64(max(1, s.Count)-l.left(i, day))
 		to.MassIn += gone * float64(s.Mass.Value)
 		to.FilledVolume += gone * volumeOf(s)
 	}

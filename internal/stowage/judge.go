@@ -25,9 +25,10 @@ const (
 	Limit    Rule = "limit"   // the place bears no more
 	Volume   Rule = "volume"  // the place holds no more
 	Unpinned Rule = "pinned"  // not where it is to stay
+	Spare    Rule = "spare"   // one flooding would take away what it does not as written
 )
 
-var order = []Rule{NoWayIn, Opening, Dry, Apart, Reach, Split, Limit, Volume, Unpinned}
+var order = []Rule{NoWayIn, Opening, Dry, Apart, Reach, Split, Limit, Volume, Spare, Unpinned}
 
 // Broken is one rule that a layout breaks in one place.
 type Broken struct {
@@ -37,6 +38,7 @@ type Broken struct {
 	Place int
 	Units int     // pieces at fault
 	By    float64 // m³ too much (Volume), kg too much (Limit), else 0
+	Keep  int     // Spare: which of Problem.Keeps; else 0
 }
 
 // Judgement is how a layout keeps the rules.
@@ -105,6 +107,8 @@ func (s *Stowage) rules(l stowing.Layout, out *Judgement) {
 				r.Rule, r.Units = Reach, l.Where[b.Item][b.Place]
 			case stowing.Unpinned:
 				r.Rule = Unpinned
+			case stowing.TooFew:
+				r.Rule, r.Keep, r.Place = Spare, b.Other, s.held[b.Other]
 			default:
 				continue // shares are asked of kinds, below; trim, heel and height are told elsewhere
 			}
@@ -211,6 +215,8 @@ func (s *Stowage) Said(b Broken) string {
 		return fmt.Sprintf("%s too many %s in %s: no more than %.0f %% of them may lie in one place", name, lies, place, 100*s.Store(b.Item).Most)
 	case Limit:
 		return fmt.Sprintf("%s bears %s and holds %s more", place, sys.Mass(s.Places[b.Place].Compartment.Limit), sys.Mass(units.Mass(b.By)))
+	case Spare:
+		return s.Problem.Keeps[b.Keep].Name + ": so it is as written, and would be no longer"
 	case Volume:
 		return fmt.Sprintf("%s is overfull by %s", place, sys.Volume(units.Volume(b.By)))
 	}

@@ -70,11 +70,17 @@ func newCurves(t *afloat.Trip, from, to, trim float64) (*curves, error) {
 			if want.slope != 0 {
 				l.G.X = b.x
 			}
-			for range 8 { // Newton's method: she trims as the lengthwise metacentric height says
+			good := math.NaN()
+			for range 16 { // Newton's method: she trims as the lengthwise metacentric height says
 				r, err := hydro.Hold(t.Ship.Body, l, t.Sea, 0, nil)
-				if err != nil {
+				if err != nil && math.IsNaN(good) {
 					return nil, err
 				}
+				if err != nil { // with an end out of the water the step was too long
+					l.G.X = (l.G.X + good) / 2
+					continue
+				}
+				good = l.G.X
 				h := hydro.Measure(t.Ship.Body, l, r)
 				if want.slope == 0 {
 					b.across = h.GM // of a weight at the base line: the height above it
@@ -84,7 +90,7 @@ func newCurves(t *afloat.Trip, from, to, trim float64) (*curves, error) {
 				}
 				l.G.X += h.GML * (want.slope - r.Slope)
 			}
-			*want.x = l.G.X
+			*want.x = good
 		}
 		x = b.x
 		out.at = append(out.at, b)
@@ -161,7 +167,7 @@ type Balance struct {
 	Problem stowing.Problem // with rest and limits
 	Asked   Asked           // of the folder
 	// Wished is what the limits in the problem ask: of heel and trim no more than as written or than half of what the folder asks,
-	// whichever is more, and in any case a little less than it asks, for what the forecast and the days between the check days are out by.
+	// whichever is more, and in any case a little less than it asks, of height a little more, for what the forecast and the days between the check days are out by.
 	Wished Asked
 	s      *Stowage
 	c      *curves
@@ -173,6 +179,9 @@ type Balance struct {
 
 // reserve is the share of what is asked that is kept back. No source: judgement; TestForecast says what the forecast is out by.
 const reserve = 0.03
+
+// reserveHeight is what is asked of the height left beyond what the folder asks, likewise.
+const reserveHeight = 0.005
 
 // Balanced puts the rest and the limits of every day into the problem. The limits are those of the worst of all places of the crew, each day:
 //
@@ -274,6 +283,7 @@ func (b *Balance) wish(written *stowing.Figures) {
 		heel, trim = math.Max(heel, math.Abs(s.Heel)), math.Max(trim, math.Abs(s.Trim))
 	}
 	b.Wished = b.Asked
+	b.Wished.Height += reserveHeight
 	b.Wished.Heel = math.Min((1-reserve)*b.Asked.Heel, math.Max(b.Asked.Heel/2, heel))
 	b.Wished.Trim = math.Min((1-reserve)*b.Asked.Trim, math.Max(b.Asked.Trim/2, trim))
 }

@@ -142,13 +142,17 @@ func (s *Stowage) enough(item, there int, b Broken) int {
 
 // has tells whether a rule is still broken in the same place.
 func (j *Judgement) has(b Broken) bool {
-	return slices.ContainsFunc(j.Broken, func(o Broken) bool { return o.Rule == b.Rule && o.Item == b.Item && o.Place == b.Place })
+	return slices.ContainsFunc(j.Broken, func(o Broken) bool {
+		return o.Rule == b.Rule && o.Item == b.Item && o.Place == b.Place && o.Keep == b.Keep
+	})
 }
 
 // worse tells whether a rule is broken that was not, or further than it was.
 func (j *Judgement) worse(was *Judgement) bool {
 	for _, o := range j.Broken {
-		k := slices.IndexFunc(was.Broken, func(b Broken) bool { return b.Rule == o.Rule && b.Item == o.Item && b.Place == o.Place })
+		k := slices.IndexFunc(was.Broken, func(b Broken) bool {
+			return b.Rule == o.Rule && b.Item == o.Item && b.Place == o.Place && b.Keep == o.Keep
+		})
 		if k < 0 || was.Broken[k].By < o.By-1e-9 || was.Broken[k].Units < o.Units {
 			return true
 		}

@@ -53,6 +53,8 @@ type Stowage struct {
 	// Unknown are rows that lie in a compartment and do not say how much room they take, by their places in Folder.Stores.
 	Unknown []int
 	spans   [][2]int // the days of each block
+	stocks  [][]int  // of each row, what is left of it by day, as the calendar has it
+	held    []int    // of each of Problem.Keeps: a compartment that floods with what it is about
 }
 
 // Place is a compartment as a place to stow in.
@@ -78,7 +80,7 @@ type Item struct {
 //
 // Error: words about a figure that makes no sense for stowing
 func New(t *afloat.Trip) (*Stowage, error) {
-	s := &Stowage{Trip: t}
+	s := &Stowage{Trip: t, stocks: lists.Stocks(t.Folder)}
 	s.places()
 	s.items()
 	s.Problem.Trip.Days = t.Days
@@ -97,6 +99,15 @@ func New(t *afloat.Trip) (*Stowage, error) {
 		s.Problem.Trip.Block = s.spans[0][1]
 	}
 	s.write()
+	for i, where := range s.Written.Where {
+		s.Problem.Items[i].Was = map[int]bool{}
+		for k, n := range where {
+			if n > 0 {
+				s.Problem.Items[i].Was[k] = true
+			}
+		}
+	}
+	s.keeps()
 	return s, nil
 }
 
@@ -204,7 +215,7 @@ func (s *Stowage) items() {
 				rows = append(rows, k)
 			}
 		}
-		if !asOne(stores, rows) {
+		if !s.asOne(rows) {
 			rows = rows[:1]
 		}
 		for _, r := range rows {
@@ -243,7 +254,8 @@ func whole(stores []model.Store, rows []int) model.Store {
 }
 
 // asOne tells whether rows of one kind are used as one row would be, give or take a piece on any evening.
-func asOne(stores []model.Store, rows []int) bool {
+func (s *Stowage) asOne(rows []int) bool {
+	stores := s.Trip.Folder.Stores
 	if len(rows) == 1 || stores[rows[0]].Use.Last == 0 {
 		return true
 	}
@@ -251,7 +263,7 @@ func asOne(stores []model.Store, rows []int) bool {
 	for d := all.Use.First; d <= all.Use.Last; d++ {
 		left := 0
 		for _, r := range rows {
-			left += lists.Left(&stores[r], d)
+			left += s.stocks[r][d]
 		}
 		if off := left - lists.Left(&all, d); off > 1 || off < -1 {
 			return false
@@ -328,7 +340,7 @@ func (s *Stowage) takes(rows []int) [][]int {
 	var order []int // the place of each piece
 	for d := all.Use.First; d <= all.Use.Last; d++ {
 		for _, r := range rows {
-			for range lists.Taken(&stores[r], d) {
+			for range s.stocks[r][d-1] - s.stocks[r][d] {
 				order = append(order, stores[r].Where.Compartment)
 			}
 		}

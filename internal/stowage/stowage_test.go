@@ -246,42 +246,78 @@ func TestWrittenMoments(t *testing.T) {
 	}
 }
 
-// TestSmallBest: on a small boat the plan found by way of the solver is the best of all folders that differ from it in where rows lie.
+// TestSmallBest: on a small boat the plan found by way of the solver is the best of all folders that differ from it in where rows lie. With
+// no limits handling decides; with those of the boat her height does.
 //
 // Source: every folder judged by itself
 func TestSmallBest(t *testing.T) {
-	const stores = "rice,1,8 kg,100,days 1-7,20 L,,food,,yes,,,\nbeans,1,8 kg,100,days 8-14,20 L,,food,,yes,,,\nfuel,1,5 kg,202,,10 L,,fuel,food,,,,\nkedge,1,20 kg,100,,15 L,250 x 250 x 300 mm,,,,,,\nflares,1,2 kg,100,,8 L,,,,yes,,at the seat,\n"
-	trip := folder(t, stores)
-	s, _, _ := judged(t, trip)
-	b, err := s.Balanced(context.Background())
-	if err != nil {
-		t.Fatal(err)
+	for _, row := range []struct {
+		what, stores string
+		limits       bool
+		handling     bool // of the best, more than the least that any folder has
+	}{
+		{"height decides", "rice,1,8 kg,100,days 1-7,20 L,,food,,yes,,,\nbeans,1,8 kg,100,days 8-14,20 L,,food,,yes,,,\nfuel,1,5 kg,202,,10 L,,fuel,food,,,,\nkedge,1,20 kg,100,,15 L,250 x 250 x 300 mm,,,,,,\nflares,1,2 kg,100,,8 L,,,,yes,,at the seat,\n", true, false},
+		{"all food has room in one locker at the seat", "rice,1,8 kg,100,days 1-7,20 L,,food,,yes,,,\nbeans,1,8 kg,301,days 8-14,20 L,,food,,,,,\nfuel,1,5 kg,202,,10 L,,fuel,food,,,,\nkedge,1,20 kg,100,,15 L,250 x 250 x 300 mm,,,,,,\n", false, false},
+		{"food for a week more than a locker holds", "rice,1,8 kg,100,days 1-7,40 L,,food,,yes,,,\nbeans,1,8 kg,100,days 1-7,35 L,,food,,yes,,,\nbars,1,8 kg,100,days 8-14,35 L,,food,,yes,,,\nfuel,1,5 kg,202,days 1-14,10 L,,fuel,food,,,,\n", false, true},
+		{"what the lockers at the seat do not bear", "rice,1,30 kg,301,days 1-7,20 L,,food,,,,,\nbeans,1,30 kg,301,days 1-7,20 L,,food,,,,,\nfuel,1,25 kg,202,,45 L,,fuel,food,,,,yes\nkedge,1,20 kg,100,,15 L,250 x 250 x 300 mm,,,,,,\n", false, true},
+	} {
+		trip := folder(t, row.stores)
+		s, _, _ := judged(t, trip)
+		b, err := s.Balanced(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !row.limits {
+			b.Problem.Trip.Limits = nil
+		}
+		plan, err := stowing.Solve(context.Background(), &b.Problem, stowing.Options{Seconds: 20, Start: &s.Written})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !plan.Proved || len(plan.Rules) > 0 {
+			t.Fatalf("%s: not proved: gap %g, rules %+v", row.what, plan.Gap, plan.Rules)
+		}
+		best, easiest, tried := math.Inf(1), math.Inf(1), 0
+		everyFolder(t, trip, s, &b.Problem, func(got *stowage.Judgement) {
+			tried++
+			easiest = math.Min(easiest, got.Figures.Handling)
+			if len(got.Figures.Rules) == 0 {
+				best = math.Min(best, got.Figures.Objective)
+			}
+		})
+		if math.Abs(best-plan.Objective) > 1e-5 {
+			t.Errorf("%s: the plan costs %g, the best of %d folders %g", row.what, plan.Objective, tried, best)
+		}
+		if !row.limits && (plan.Price > 0 || plan.Handling > easiest+0.01 != row.handling) {
+			t.Errorf("%s: a handling of %g, and of any folder at least %g; %g for wishes: handling does not decide as it should", row.what, plan.Handling, easiest, plan.Price)
+		}
+		t.Logf("%s: the best of %d folders costs %g, handling %g; broken %+v", row.what, tried, best, plan.Handling, plan.Broken)
 	}
-	plan, err := stowing.Solve(context.Background(), &b.Problem, stowing.Options{Seconds: 20, Start: &s.Written})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !plan.Proved || len(plan.Rules) > 0 {
-		t.Fatalf("not proved: gap %g, rules %+v", plan.Gap, plan.Rules)
-	}
-	// Every way of laying five rows into four places, each judged with the limits of the boat as written.
-	best, tried := math.Inf(1), 0
+}
+
+// everyFolder judges every way of laying the rows into the places, each with the rest, the limits and the prices of moving of one problem.
+func everyFolder(t *testing.T, trip *afloat.Trip, s *stowage.Stowage, like *stowing.Problem, f func(*stowage.Judgement)) {
 	where := make([]int, len(trip.Folder.Stores))
 	var every func(row int)
 	every = func(row int) {
 		if row < len(where) {
+			if len(like.Items[row].Pins) > 0 {
+				where[row] = trip.Folder.Stores[row].Where.Compartment
+				every(row + 1)
+				return
+			}
 			for k := range s.Places {
 				where[row] = k
 				every(row + 1)
 			}
 			return
 		}
-		f := *trip.Folder
-		f.Stores = slices.Clone(f.Stores)
+		g := *trip.Folder
+		g.Stores = slices.Clone(g.Stores)
 		for r, k := range where {
-			f.Stores[r].Where.Compartment = k
+			g.Stores[r].Where.Compartment = k
 		}
-		moved, err := afloat.NewFrom(&f, trip)
+		moved, err := afloat.NewFrom(&g, trip)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -290,7 +326,11 @@ func TestSmallBest(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := other.Problem
-		p.Trip.Rest, p.Trip.Limits = b.Problem.Trip.Rest, b.Problem.Trip.Limits
+		p.Trip.Rest, p.Trip.Limits, p.Keeps = like.Trip.Rest, like.Trip.Limits, like.Keeps
+		p.Items = slices.Clone(p.Items)
+		for i := range p.Items {
+			p.Items[i].Was = like.Items[i].Was
+		}
 		j, err := other.NewJudge(&p)
 		if err != nil {
 			t.Fatal(err)
@@ -299,16 +339,9 @@ func TestSmallBest(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tried++
-		if len(got.Figures.Rules) == 0 {
-			best = math.Min(best, got.Figures.Objective)
-		}
+		f(got)
 	}
 	every(0)
-	if math.Abs(best-plan.Objective) > 1e-5 {
-		t.Errorf("the plan costs %g, the best of %d folders %g", plan.Objective, tried, best)
-	}
-	t.Logf("the best of %d folders costs %g, handling %g; broken %+v", tried, best, plan.Handling, plan.Broken)
 }
 
 // TestAgain: what is left is planned out of where it lies, all of it, and by its last day.

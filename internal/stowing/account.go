@@ -12,7 +12,7 @@ import (
 type Rule struct {
 	Kind  Kind // of the breach it forbids; TrimByBow stands for trim both ways, HeelToPort for heel both ways
 	Item  int
-	Other int // Together: an item of the other group
+	Other int // Together: an item of the other group; TooFew: which of the Keeps
 	Place int
 }
 
@@ -84,7 +84,7 @@ func Explain(ctx context.Context, p *Problem, opt Options) (*Account, error) {
 		a.Wishes, a.WishesMinimal, err = j.wishes(ctx, 1.5*piece)
 		return a, err
 	}
-	kinds := []Kind{NoRoom, TooHeavy, GetsWet, Together, IsBanned, Unpinned, Ashore}
+	kinds := []Kind{NoRoom, TooHeavy, GetsWet, Together, TooFew, IsBanned, Unpinned, Ashore}
 	if a.Least, err = j.concede(ctx, kinds, 1.5*piece); err != nil {
 		return a, err
 	}

@@ -13,6 +13,13 @@ import (
 // breaks tells by how much a stowage at departure breaks a rule: litres, kilograms, units, places.
 func breaks(p *Problem, r Rule, where [][]int) float64 {
 	sum := 0.0
+	if r.Kind == TooFew {
+		units := 0
+		for _, o := range p.Keeps[r.Other].Of {
+			units += where[o.Item][o.Place]
+		}
+		return float64(max(0, p.Keeps[r.Other].Least-units))
+	}
 	for k, pl := range p.Places {
 		if r.Place >= 0 && r.Place != k {
 			continue
@@ -151,7 +158,7 @@ func TestExplainAgainstEveryStowage(t *testing.T) {
 		for _, c := range []struct {
 			kind  Kind
 			price float64
-		}{{NoRoom, perLitre}, {GetsWet, perWet}, {Together, perMixed}, {Unpinned, perPin}} {
+		}{{NoRoom, perLitre}, {GetsWet, perWet}, {Together, perMixed}, {Unpinned, perPin}, {TooFew, perMixed}} {
 			want := math.Inf(1)
 			stowages(p, func(w [][]int) {
 				sum := 0.0
@@ -298,5 +305,31 @@ func TestMove(t *testing.T) {
 		if err := e.Check(l); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestEase: how much of one wish no stowage has. Source: by hand.
+func TestEase(t *testing.T) {
+	p := &Problem{Places: []Place{{Volume: 0.015, At: r3.Vec{X: 1, Z: 0.1}}, {Volume: 1, At: r3.Vec{X: 5, Y: 0.2, Z: 0.5}}},
+		Items: []Item{{Units: 3, Mass: 10, Volume: 0.01, AnyReach: true}},
+		Trip:  Trip{Days: 2, Rest: []Load{{Mass: 100, Moment: r3.Vec{Z: 20}}}, Limits: []Limits{{XMin: 0, XMax: 90, YMax: 3, ZMax: 25}}}}
+	for _, c := range []struct {
+		kind   Kind
+		scale  []float64
+		want   float64
+		source string
+	}{
+		{TooHigh, []float64{130}, (20 + 1 + 10 - 25) / 130.0, "one of three has room below: 20 + 10·0.1 + 20·0.5 kg m, of 130 kg"},
+		{HeelToPort, []float64{1}, 20*0.2 - 3, "two of three lie 0.2 m off"},
+		{TrimByBow, []float64{1}, 110 - 90, "10·1 + 20·5 kg m, and 90 are allowed"},
+	} {
+		got, err := Ease(context.Background(), p, c.kind, c.scale, 100)
+		if err != nil || math.Abs(got-c.want) > 1e-5 {
+			t.Errorf("kind %d: %v (%v), want %v (%s)", c.kind, got, err, c.want, c.source)
+		}
+	}
+	p.Trip.Limits[0] = Limits{XMin: 0, XMax: 200, YMax: 30, ZMax: 250}
+	if got, err := Ease(context.Background(), p, TooHigh, []float64{130}, 100); err != nil || got != 0 {
+		t.Errorf("a wish that can be had: %v, %v", got, err)
 	}
 }

@@ -179,6 +179,9 @@ func sign(v float64) float64 {
 // mirror is the image of every place, or nil where the problem is not the same on both
 // sides.
 func (j *job) mirror() []int {
+	if len(j.Keeps) > 0 {
+		return nil
+	}
 	for _, d := range j.ends {
 		if math.Abs(j.rest[d].Moment.Y) > slack {
 			return nil
@@ -217,7 +220,7 @@ func (j *job) twins(a, b int) bool {
 		return true
 	}
 	for i := range j.Items {
-		if len(j.Items[i].Pins) > 0 || j.goes[i][a] != j.goes[i][b] || j.most[i][a] != j.most[i][b] {
+		if len(j.Items[i].Pins) > 0 || j.goes[i][a] != j.goes[i][b] || j.most[i][a] != j.most[i][b] || j.fresh[i][a] != j.fresh[i][b] {
 			return false
 		}
 	}

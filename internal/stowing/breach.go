@@ -20,6 +20,7 @@ const (
 	IsBanned // rule: a place banned for the item
 	Unpinned // rule: fewer units than pinned
 	Ashore   // rule: not every unit is aboard
+	TooFew   // rule: fewer units than are to be kept in some places
 )
 
 // IsRule tells whether a breach of this kind makes a plan unusable.
@@ -29,11 +30,11 @@ func (k Kind) IsRule() bool { return k >= NoRoom }
 type Breach struct {
 	Kind  Kind
 	Item  int     // which item
-	Other int     // Together: an item of the other group
+	Other int     // Together: an item of the other group; TooFew: which of the Keeps
 	Place int     // which place
 	Day   int     // trim, heel, height: the worst state
 	Days  int     // trim, heel, height: on how many states
-	By    float64 // how much: kg m; m³ (NoRoom); kg (TooHeavy); units (TooMuch, TooLarge, GetsWet, IsBanned, Unpinned, Ashore); units and steps (TooFar); 1 (Together)
+	By    float64 // how much: kg m; m³ (NoRoom); kg (TooHeavy); units (TooMuch, TooLarge, GetsWet, IsBanned, Unpinned, TooFew, Ashore); units and steps (TooFar); 1 (Together)
 }
 
 // wish is a breach without numbers.

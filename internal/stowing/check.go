@@ -37,6 +37,13 @@ func (p *Problem) check() error {
 			return err
 		}
 	}
+	for n := range p.Keeps {
+		for _, o := range p.Keeps[n].Of {
+			if o.Item < 0 || o.Item >= len(p.Items) || o.Place < 0 || o.Place >= len(p.Places) || p.Keeps[n].Least < 0 {
+				return fmt.Errorf("%d units are to be kept of item number %d in place number %d (%s): items are 0 to %d, places 0 to %d", p.Keeps[n].Least, o.Item, o.Place, p.Keeps[n].Name, len(p.Items)-1, len(p.Places)-1)
+			}
+		}
+	}
 	for d, l := range p.Trip.Rest {
 		if !isVec(l.Moment) || math.IsNaN(l.Mass) || math.IsInf(l.Mass, 0) {
 			return fmt.Errorf("the load of all that is not stowed in state %d is %v: give numbers", d, l)
@@ -48,7 +55,7 @@ func (p *Problem) check() error {
 		}
 	}
 	w := p.Weights
-	for _, v := range []float64{w.Open[0], w.Open[1], w.Open[2], w.Spread, w.Trim, w.Heel, w.Height, w.Share, w.Reach} {
+	for _, v := range []float64{w.Open[0], w.Open[1], w.Open[2], w.Spread, w.Part, w.Move, w.Trim, w.Heel, w.Height, w.Share, w.Reach} {
 		if !(v >= 0) || math.IsInf(v, 0) {
 			return fmt.Errorf("a weight is %v: give numbers of 0 or more", v)
 		}
@@ -88,6 +95,11 @@ func (p *Problem) checkItem(i int) error {
 	for k := range it.Banned {
 		if k < 0 || k >= len(p.Places) {
 			return fmt.Errorf("item %q (number %d) is banned from place number %d: the places are 0 to %d", it.Name, i, k, len(p.Places)-1)
+		}
+	}
+	for k := range it.Was {
+		if k < 0 || k >= len(p.Places) {
+			return fmt.Errorf("item %q (number %d) lies in place number %d: the places are 0 to %d", it.Name, i, k, len(p.Places)-1)
 		}
 	}
 	return nil

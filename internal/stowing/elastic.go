@@ -54,6 +54,9 @@ func (j *job) rules() []Rule {
 			}
 		}
 	}
+	for n := range j.Keeps {
+		out = append(out, Rule{TooFew, -1, n, -1})
+	}
 	sorts, _ := j.sorts()
 	for a := range sorts {
 		for b := a + 1; b < len(sorts); b++ {
@@ -177,6 +180,8 @@ func (j *job) enforce(p *pile, r Rule, gives bool) {
 			}
 			concede(b, row, float64(it.Units), price, -1, 1, true)
 		}
+	case TooFew:
+		concede(b, p.keep(&j.Keeps[r.Other]), float64(j.Keeps[r.Other].Least), perMixed, 1, 1, true)
 	case Together:
 		j.keepApart(p, r, b, concede)
 	}

@@ -24,8 +24,9 @@ type Fill struct {
 
 // Figures are what a layout does. Evaluate writes into them and keeps their memory.
 type Figures struct {
-	Objective float64  // Handling + Price
-	Handling  float64  // opening and spreading
+	Objective float64  // Handling + Labels + Price
+	Handling  float64  // opening, and spreading of what is kept
+	Labels    float64  // what is used up in several places, and what goes to a place new to it
 	Price     float64  // of the wishes broken
 	Days      []Load   // the whole boat, by state
 	Fill      []Fill   // by place, at departure
@@ -92,7 +93,7 @@ func (e *Evaluator) Check(l Layout) error {
 func (e *Evaluator) Evaluate(l Layout, out *Figures) {
 	j := e.j
 	out.Broken, out.Rules = out.Broken[:0], out.Rules[:0]
-	out.Handling, out.Price = 0, 0
+	out.Handling, out.Labels, out.Price = 0, 0, 0
 	e.moments(l, out)
 	for b := range j.span {
 		for k := range j.Places {
@@ -106,6 +107,7 @@ func (e *Evaluator) Evaluate(l Layout, out *Figures) {
 		for k, u := range l.Where[i] {
 			if u > 0 {
 				n++
+				out.Labels += j.fresh[i][k]
 			}
 			if over := u - j.share[i]; over > 0 {
 				out.Price += j.w.Share * float64(over)
@@ -116,13 +118,15 @@ func (e *Evaluator) Evaluate(l Layout, out *Figures) {
 				out.Broken = append(out.Broken, Breach{TooFar, i, -1, k, -1, 0, far})
 			}
 		}
-		if n > 1 && j.need[i] == nil {
-			out.Handling += j.w.Spread * float64(n-1)
+		if more := j.each[i] * float64(n-1); n > 1 && j.need[i] == nil {
+			out.Handling += more
+		} else if n > 1 {
+			out.Labels += more
 		}
 	}
 	e.limits(out)
 	e.rules(l, out)
-	out.Objective = out.Handling + out.Price
+	out.Objective = out.Handling + out.Labels + out.Price
 }
 
 // opened tells whether anything is taken out of a place in a block.

@@ -19,6 +19,10 @@ type job struct {
 	share   []int       // item: units in one place from which the share is broken (its units: no wish)
 	far     [][]float64 // item → place: steps of reach too far
 	apart   [][]bool    // item → item
+	fresh   [][]float64 // item → place: what it costs that it lies there at all, as it does not now
+	each    []float64   // item: what each further place costs
+	keeps   [][][]int   // item → place: the Keeps for which it counts there
+	final   []int       // item: the last block in which it is used; -1 for what is kept
 	classes [][]int     // used items that may lie in the same places, by class
 	rest    []Load
 	limits  []Limits
@@ -61,6 +65,7 @@ func prepare(p *Problem) (*job, error) {
 		j.goes, j.most, j.far, j.share = append(j.goes, goes), append(j.most, most), append(j.far, far), append(j.share, share)
 	}
 	j.relate()
+	j.burden()
 	return j, nil
 }
 

@@ -2,7 +2,8 @@ package stowing
 
 import "math"
 
-// atLeast is what spread, share and reach cost at least, item by item, wherever the others lie.
+// atLeast is what spread, parts, moves, share and reach cost at least, item by item, wherever the
+// others lie.
 func (j *job) atLeast() float64 {
 	sum := 0.0
 	for i := range j.Items {
@@ -10,11 +11,14 @@ func (j *job) atLeast() float64 {
 		if n == 0 {
 			continue
 		}
-		most, far := 0, math.Inf(1)
+		most, far, old := 0, math.Inf(1), 0
 		for k := range j.Places {
 			if j.goes[i][k] {
 				most = max(most, j.most[i][k])
 				far = min(far, j.far[i][k])
+				if j.fresh[i][k] == 0 {
+					old += j.most[i][k]
+				}
 			}
 		}
 		if !math.IsInf(far, 1) {
@@ -23,13 +27,13 @@ func (j *job) atLeast() float64 {
 		if j.Lies || most == 0 {
 			continue
 		}
+		if old < n {
+			sum += j.w.Move
+		}
 		least := math.Inf(1)
 		for places := (n + most - 1) / most; places <= n; places++ {
 			c := j.w.Share * float64(max(0, n-places*j.share[i]))
-			if j.need[i] == nil {
-				c += j.w.Spread * float64(places-1)
-			}
-			least = min(least, c)
+			least = min(least, c+j.each[i]*float64(places-1))
 		}
 		sum += least
 	}

@@ -13,7 +13,7 @@ type program struct {
 	m     highs.Model
 	where [][]int   // kept item → place: units
 	take  [][][]int // used item → block → place: units
-	lies  [][]int   // item → place: 1 when any unit lies there (not for single units)
+	lies  [][]int   // item → place: 1 when any unit lies there (not for single units, nor where that costs nothing)
 	open  [][]int   // block → place: 1 when opened
 	holds []int     // see together
 	mass  [][]int   // check day → place: mass of what is stowed there
@@ -34,6 +34,7 @@ func (j *job) build() *program {
 	p.room()
 	p.opening()
 	p.apart()
+	p.keep()
 	p.balance()
 	p.oneOfMany()
 	return p
@@ -65,6 +66,9 @@ func (p *program) decide() {
 				continue
 			}
 			price := j.w.Reach * j.far[i][k]
+			if j.Items[i].Units == 1 {
+				price += j.fresh[i][k]
+			}
 			if j.need[i] == nil {
 				p.where[i][k] = p.m.Whole(0, float64(j.most[i][k]), price)
 				continue
@@ -121,8 +125,8 @@ func (p *program) cover() {
 			if !j.goes[i][k] || most == 0 {
 				continue
 			}
-			if j.need[i] == nil && j.Items[i].Units > 1 && j.w.Spread > 0 {
-				p.lies[i][k] = p.m.Whole(0, 1, j.w.Spread)
+			if here := j.each[i] + j.fresh[i][k]; j.Items[i].Units > 1 && here > 0 {
+				p.lies[i][k] = p.m.Whole(0, 1, here)
 				r := p.m.Row(math.Inf(-1), 0)
 				p.departure(r, i, k, 1)
 				p.m.Term(r, p.lies[i][k], -float64(most))
@@ -134,8 +138,8 @@ func (p *program) cover() {
 				p.m.Term(r, p.much[i][k], -1)
 			}
 		}
-		if j.need[i] == nil && j.Items[i].Units > 1 {
-			p.m.Offset -= j.w.Spread
+		if j.Items[i].Units > 1 {
+			p.m.Offset -= j.each[i]
 		}
 	}
 }

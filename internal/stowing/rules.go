@@ -26,6 +26,7 @@ func (e *Evaluator) rules(l Layout, out *Figures) {
 		}
 		e.together(l, k, out)
 	}
+	e.tooFew(l, out)
 }
 
 // alone reports the rules about one item in one place.

@@ -60,7 +60,12 @@ func Solve(ctx context.Context, p *Problem, opt Options) (*Plan, error) {
 	}
 	go highs.Warm() // compiled while the search begins; a failure is told by the solve
 	s := j.newSearch(opt.Seed)
-	s.greedy()
+	if r.has { // a person changes what is, and does not begin with an empty boat
+		s.state.load(r.best)
+		s.note()
+	} else {
+		s.greedy()
+	}
 	r.offer(s.best)
 	s.anneal(ctx, time.Duration(min(1.5, 0.15*opt.Seconds, perLot*float64(len(s.lots)))*float64(time.Second)), func() { r.offer(s.best) })
 	r.offer(s.best)
@@ -193,7 +198,7 @@ func (r *run) left() float64 { return r.opt.Seconds - time.Since(r.began).Second
 
 // fullSize is how many columns the full program may have to be tried: beyond, its first
 // linear program alone takes longer than a person waits.
-const fullSize = 2500
+const fullSize = 3000
 
 // prove has the solver raise the bound with the coarse program, and better plan and bound
 // with the full one where that is small enough. It tells whether no plan keeps the rules.
@@ -201,11 +206,8 @@ func (r *run) prove(ctx context.Context) (bool, error) {
 	p := r.j.build()
 	r.small = len(p.m.Columns) <= fullSize
 	seconds := r.left()
-	switch {
-	case r.small && len(p.m.Columns) <= fullSize/2:
-		seconds *= 0.3
-	case r.small:
-		seconds *= 0.85 // where the linear program alone takes seconds, the bound comes first
+	if r.small { // whose own bound is soon the better one
+		seconds *= 0.15
 	}
 	if c := r.j.coarsen(); len(c.m.Columns) > 0 && seconds > 0.02 {
 		opt := highs.Options{Seconds: seconds, Gap: r.opt.Gap, Progress: func(_, bound, _ float64) { r.raise(bound - rounding) }}

@@ -14,6 +14,7 @@ type state struct {
 	places []int        // item: in how many places it lies
 	with   [][]int      // item → place: how many other items lie there from which it must lie apart
 	foes   [][]int      // item: the items from which it must lie apart
+	kept   []int        // what each Keep counts
 	cost   float64      // of all but trim, heel and height
 	limit  float64      // of trim, heel and height
 	stale  bool         // limit is to be worked out again
@@ -33,7 +34,7 @@ var usual = prices{room: 200, heavy: 0.5, rule: 10}
 // newState is a state with nothing aboard.
 func (j *job) newState() *state {
 	n, m := len(j.Items), len(j.Places)
-	s := &state{j: j, vol: make([]float64, m), heavy: make([]float64, m), out: zeros(len(j.span), m), places: make([]int, n), with: zeros(n, m), foes: make([][]int, n), prices: usual, stale: true}
+	s := &state{j: j, vol: make([]float64, m), heavy: make([]float64, m), out: zeros(len(j.span), m), places: make([]int, n), with: zeros(n, m), foes: make([][]int, n), kept: make([]int, len(j.Keeps)), prices: usual, stale: true}
 	s.l = Layout{Where: zeros(n, m), Take: make([][][]int, n)}
 	for i := range j.Items {
 		if j.need[i] != nil {
@@ -44,11 +45,14 @@ func (j *job) newState() *state {
 				s.foes[i] = append(s.foes[i], o)
 			}
 		}
-		if j.need[i] == nil {
-			s.cost -= j.w.Spread * float64(min(1, j.Items[i].Units))
-		}
+		s.cost -= j.each[i] * float64(min(1, j.Items[i].Units))
 		for _, pin := range j.Items[i].Pins {
 			s.cost += s.rule * float64(pin)
+		}
+	}
+	for n := range j.Keeps {
+		if !j.Lies {
+			s.cost += s.rule * float64(j.Keeps[n].Least)
 		}
 	}
 	for _, d := range j.ends {
@@ -108,10 +112,9 @@ func (s *state) add(i, b, k, n int) {
 	}
 	if change != 0 {
 		s.meet(i, k, change)
-		if b < 0 {
-			s.cost += j.w.Spread * float64(change)
-		}
+		s.cost += (j.each[i] + j.fresh[i][k]) * float64(change)
 	}
+	s.count(i, b, k, n)
 	if !j.Lies {
 		s.fill(i, k, u)
 	}
@@ -196,6 +199,11 @@ func (s *state) keeps() bool {
 			if n > 0 && (!j.goes[i][k] || s.with[i][k] > 0) || n < j.Items[i].Pins[k] {
 				return false
 			}
+		}
+	}
+	for n := range j.Keeps {
+		if s.kept[n] < j.Keeps[n].Least && !j.Lies {
+			return false
 		}
 	}
 	for k := range j.Places {

@@ -15,8 +15,9 @@
 //
 // Rules (always): a place holds no more than its volume and its mass; what is larger than
 // an opening does not go through it; what must be dry lies dry; groups that must lie apart
-// do; nothing lies where it is banned; what is pinned stays. All hold at departure and, as
-// stocks only fall, on every later day.
+// do; nothing lies where it is banned; what is pinned stays; of what is to be kept in several
+// places so much lies in those that count (Keep). All hold at departure and, as stocks only
+// fall, on every later day; a Keep that is for the end holds to the last piece used.
 //
 // Wishes (at a price): on every check day (departure, and the end of each block) the x
 // moment within bounds, |y moment| and z moment below a bound; no more than a share of an
@@ -28,10 +29,12 @@
 //	+ Spread · (places in which an item lies, less one, over the items that are kept)
 //	+ for trim, heel, height: weight · (worst check day + mean of the check days)
 //	+ Share · units over the share + Reach · units · steps too far
+//	+ Part · (places in which an item lies, less one, over the items that are used up)
+//	+ Move · (places in which an item lies and did not lie before)
 //
 // so that 1 is the work of having one easy place open on every day of the trip. Stores that
 // are used up lie in many places by their nature (a week's bags together); what that costs
-// is the opening. Moments
+// is the opening, and a little for each place more that a person has to write down. Moments
 // are linear in what is decided, because the mass on each day is given by the use alone.
 // The whole is a mixed-integer linear program (file program.go): a quick search gives a
 // good plan, HiGHS betters it and gives the bound that no plan can pass.
@@ -96,7 +99,22 @@ type Item struct {
 	First, Last int          // first and last day on which it is used; 0, 0: kept
 	Pins        map[int]int  // place → units, at least, that must lie there
 	Banned      map[int]bool // places in which it may not lie
+	Was         map[int]bool // places in which it lies now: Move is the price of any other; nil: it lies nowhere yet
 }
+
+// Keep is a rule about several items and places: of these at least so many units lie there.
+// So of two things of which one stands in for the other both do not come to lie in one place.
+type Keep struct {
+	Name  string
+	Of    []Part
+	Least int
+	// ToEnd counts of what is used up only what is used in the last block in which it is: that
+	// lies there until all of it is used up.
+	ToEnd bool
+}
+
+// Part is an item in a place.
+type Part struct{ Item, Place int }
 
 // Load is a mass and its first moment.
 type Load struct {
@@ -123,6 +141,8 @@ type Trip struct {
 type Weights struct {
 	Open   [3]float64 // a place of each reach, open on every day
 	Spread float64    // each further place in which an item that is kept lies
+	Part   float64    // each further place in which an item that is used up lies
+	Move   float64    // each place in which an item lies that it does not lie in now
 	Trim   float64    // per kg m outside
 	Heel   float64    // per kg m outside
 	Height float64    // per kg m above
@@ -132,15 +152,18 @@ type Weights struct {
 
 // UsualWeights are prices by which a broken wish is dearer than any saving of work: a
 // place only reached in calm weather is four times the work of one at the seat, 10 kg m
-// outside the trim costs as much as one more place open on every day. No source: judgement.
+// outside the trim costs as much as one more place open on every day. People forget moves and
+// labels: a further place of what is used up costs as much as an easy place open on four days of
+// a hundred, a thing in a place new to it as much as one on two days. No source: judgement.
 func UsualWeights() Weights {
-	return Weights{Open: [3]float64{1, 2, 4}, Spread: 0.05, Trim: 0.1, Heel: 0.2, Height: 0.2, Share: 2, Reach: 1}
+	return Weights{Open: [3]float64{1, 2, 4}, Spread: 0.05, Part: 0.04, Move: 0.02, Trim: 0.1, Heel: 0.2, Height: 0.2, Share: 2, Reach: 1}
 }
 
 // Problem is what is to be stowed, where, for which trip.
 type Problem struct {
 	Places  []Place
 	Items   []Item
+	Keeps   []Keep
 	Trip    Trip
 	Weights Weights // zero: UsualWeights
 	Lies    bool    // everything already lies where Pins says (all units pinned): only the order of use is sought, and rules are not applied again

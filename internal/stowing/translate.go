@@ -8,7 +8,7 @@ import (
 // alike is a key under which items are the same in everything but their names.
 func (j *job) alike(i int) string {
 	it := j.Items[i]
-	return fmt.Sprint(it.Units, it.Mass, it.Volume, j.share[i], j.far[i], j.goes[i], j.most[i], j.apart[i], it.Pins)
+	return fmt.Sprint(it.Units, it.Mass, it.Volume, j.share[i], j.far[i], j.goes[i], j.most[i], j.apart[i], it.Pins, j.fresh[i], j.keeps[i])
 }
 
 // layout reads a layout off a solution.

@@ -38,11 +38,35 @@ func slow(p *Problem, l Layout) (objective float64, days []Load) {
 			return math.Inf(1), nil
 		}
 	}
+	for _, keep := range p.Keeps {
+		units := 0
+		for _, o := range keep.Of {
+			last := -1
+			for b, take := range l.Take[o.Item] {
+				for _, n := range take {
+					if n > 0 {
+						last = b
+					}
+				}
+			}
+			if keep.ToEnd && last >= 0 {
+				units += l.Take[o.Item][last][o.Place]
+			} else {
+				units += l.Where[o.Item][o.Place]
+			}
+		}
+		if units < keep.Least {
+			return math.Inf(1), nil
+		}
+	}
 	for i, it := range p.Items {
 		n := 0
 		for k, u := range l.Where[i] {
 			if u > 0 {
 				n++
+				if it.Was != nil && !it.Was[k] {
+					objective += w.Move
+				}
 			}
 			if it.MostShare > 0 {
 				objective += w.Share * math.Max(0, float64(u)-math.Max(1, math.Floor(it.MostShare*float64(it.Units)+1e-9)))
@@ -53,6 +77,8 @@ func slow(p *Problem, l Layout) (objective float64, days []Load) {
 		}
 		if it.Last == 0 && n > 1 {
 			objective += w.Spread * float64(n-1)
+		} else if n > 1 {
+			objective += w.Part * float64(n-1)
 		}
 	}
 	stock := Layout{Where: l.Where}.Clone().Where
@@ -173,6 +199,21 @@ func tiny(r *rand.Rand) *Problem {
 			it.Banned = map[int]bool{r.IntN(len(p.Places)): true}
 		}
 		p.Items = append(p.Items, it)
+	}
+	for i := range p.Items {
+		if r.IntN(2) == 0 {
+			p.Items[i].Was = map[int]bool{r.IntN(len(p.Places)): true}
+		}
+	}
+	if len(p.Items) > 2 && r.IntN(2) == 0 { // two things that do not both lie in one place
+		k := r.IntN(len(p.Places))
+		keep := Keep{Name: "one apart", Least: 1 + r.IntN(5)/4, ToEnd: r.IntN(2) == 0}
+		for at := range p.Places {
+			if at != k {
+				keep.Of = append(keep.Of, Part{0, at}, Part{1, at})
+			}
+		}
+		p.Keeps = append(p.Keeps, keep)
 	}
 	for d := 0; d <= p.Trip.Days; d++ {
 		p.Trip.Limits = append(p.Trip.Limits, Limits{XMin: 340 - 2*float64(d), XMax: 420, YMax: 2, ZMax: 38})

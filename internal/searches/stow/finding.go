@@ -99,6 +99,9 @@ func (r *run) final() string {
 		text += fmt.Sprintf("; least height left %s, as written %s", fine.Show(b), fine.Show(a))
 		if asked := r.b.Asked.Height; b < asked {
 			text += fmt.Sprintf(", and %s is asked", fine.Show(asked))
+			if r.best < asked {
+				text += fmt.Sprintf(": no stowage can leave more than about %s", fine.Show(r.best))
+			}
 		}
 	}
 	return text + r.atBest(r.plan.Objective, r.plan.Bound)
@@ -145,6 +148,8 @@ func (r *run) colliding(list []stowing.Rule) string {
 			out = append(out, item+" pinned in "+place)
 		case stowing.Ashore:
 			out = append(out, "all of "+item+" aboard")
+		case stowing.TooFew:
+			out = append(out, r.s.Problem.Keeps[c.Other].Name)
 		case stowing.TrimByBow, stowing.TrimByStern:
 			out = append(out, "the trim")
 		case stowing.HeelToPort, stowing.HeelToStarboard:
@@ -190,6 +195,8 @@ func (r *run) conceded(list []stowing.Breach) string {
 			out = append(out, units+" moved from "+place)
 		case stowing.Ashore:
 			out = append(out, units+" left ashore")
+		case stowing.TooFew:
+			out = append(out, "no longer: "+r.s.Problem.Keeps[b.Other].Name)
 		default:
 			out = append(out, units+" where it may not lie")
 		}

@@ -50,6 +50,9 @@ func steepest(states []stowage.State) (trim, heel float64) {
 func (r *run) lay(f *answer.Finding) {
 	put := func(b sheet.Block) { f.Sheet.Blocks = append(f.Sheet.Blocks, b) }
 	put(sheet.Block{Table: r.beforeAfter()})
+	if len(r.no) > 0 {
+		put(sheet.Block{Text: &sheet.Text{Heading: "What cannot be had", Paragraphs: r.no}})
+	}
 	put(sheet.Block{Table: r.states()})
 	if m := r.moves(); len(m.Rows) > 0 {
 		put(sheet.Block{Table: m})
@@ -61,11 +64,13 @@ func (r *run) lay(f *answer.Finding) {
 	if len(r.pins) > 0 {
 		put(sheet.Block{Table: r.pinTable()})
 	}
+	w := &r.p.Weights
 	put(sheet.Block{Text: &sheet.Text{Heading: "What this rests on", Paragraphs: []string{
-		"Handling is 1 for one compartment at the seat opened on every day, 2 for one reached from the cabin, 4 for one only in calm. What is outside of the trim, heel or height wished is priced so that it is dearer than any saving of work. These prices are judgement, no source.",
+		fmt.Sprintf("Handling is 1 for one compartment at the seat opened on every day, 2 for one reached from the cabin, 4 for one only in calm. What is outside of the trim, heel or height wished is priced so that it is dearer than any saving of work. People forget moves and labels: each further place of what is used up counts %.2f, each thing in a place new to it %.2f, so that a plan changes nothing for nothing. These prices are judgement, no source.", w.Part, w.Move),
 		"A plan is wished to lie no further over or out of trim than the stowage as written, or than half of what boat.yaml asks, whichever is more. Trim and heel are priced leaving and at the end of each week; the table above was worked out afloat.",
 		r.spared(),
-		"Not looked at: the shape of what is left between things, how they are lashed, and what one failure takes away; ask the question of failures of the plan before keeping it.",
+		"What several things provide and needs.yaml rests on is not brought together: what outlives a compartment or a cabin flooding as written does so as planned, leaving and to the end, and things that stand in for each other do not come to lie in one.",
+		"Not looked at: the shape of what is left between things, and how they are lashed.",
 	}}})
 }
 

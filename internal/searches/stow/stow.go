@@ -41,7 +41,7 @@ func Run(ctx context.Context, c *answer.Case, seconds float64, found func(answer
 	if err != nil {
 		return answer.Finding{}, err
 	}
-	r := &run{ctx: ctx, c: c, t: t}
+	r := &run{ctx: ctx, c: c, t: t, best: math.NaN()}
 	if err := r.ready(); err != nil {
 		return answer.Finding{}, err
 	}
@@ -50,15 +50,16 @@ func Run(ctx context.Context, c *answer.Case, seconds float64, found func(answer
 			found(r.told(p.Layout, p.Objective, p.Bound))
 		}
 	}}
-	if broken := r.was.rules(); broken > 0 {
-		opt.Seconds *= 1 - explain
-	}
 	began := time.Now()
 	r.spare()
+	if !r.room && r.was.rules() > 0 {
+		opt.Seconds *= 1 - explain
+	}
 	pinned := r.pinned()
 	if len(pinned) > 0 && seconds >= leastPins {
 		opt.Seconds -= pinShare * seconds
 	}
+	opt.Seconds -= refused * seconds
 	plan, err := stowing.Solve(ctx, r.p, opt)
 	if plan == nil {
 		return answer.Finding{}, err
@@ -69,6 +70,9 @@ func Run(ctx context.Context, c *answer.Case, seconds float64, found func(answer
 		if r.why, err = stowing.Explain(ctx, r.p, stowing.Options{Seconds: left}); err != nil {
 			return answer.Finding{}, err
 		}
+	}
+	if err := r.refuse(refused * seconds); err != nil {
+		return answer.Finding{}, err
 	}
 	if seconds >= leastPins {
 		if err := r.unpin(pinned, pinShare*seconds); err != nil {
@@ -93,6 +97,8 @@ type run struct {
 	why  *stowing.Account
 	left []string // things that no act can tell apart
 	pins []pin
+	no   []string // what of trim, heel and height cannot be had, in words
+	best float64  // no stowage leaves more height; NaN where that is not known
 }
 
 // side is a stowage as it lies: before or after.

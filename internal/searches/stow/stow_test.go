@@ -82,6 +82,7 @@ func TestDemos(t *testing.T) {
 				t.Errorf("%s: %s was %s and is %s as planned", name, q.ID, verdicts[0], verdicts[1])
 			}
 		}
+		noWorse(t, name, c, answer.NewCaseFrom(g, c))
 		lowest := func(s []question.State) float64 {
 			out := math.Inf(1)
 			for _, x := range s {
