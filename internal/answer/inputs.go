@@ -21,6 +21,10 @@ func (c *Case) Inputs(keys ...string) []string {
 			has = len(c.Folder.Stores) > 0
 		case file == "needs.yaml":
 			has = c.Folder.Needs != nil && (key != "functions" || len(c.Folder.Needs.Functions) > 0)
+		case k == "voyage.yaml: scrape":
+			has = c.Folder.Voyage != nil && c.Folder.Voyage.Scrape > 0
+		case k == "voyage.yaml: water temperature":
+			has = c.Folder.Voyage != nil && c.Folder.Voyage.WaterTemperature != nil
 		case file == "voyage.yaml":
 			has = c.Folder.Voyage != nil && (key != "crew" || len(c.Folder.Voyage.Crew) > 0)
 		case key == "water":
@@ -33,6 +37,14 @@ func (c *Case) Inputs(keys ...string) []string {
 			has = len(b.Wells) > 0
 		case key == "compartments":
 			has = len(b.Compartments) > 0
+		case key == "rudder":
+			has = b.Rudder != nil
+		case key == "boards":
+			has = len(b.Boards) > 0
+		case key == "windage":
+			has = len(b.Windage) > 0
+		case key == "rowing":
+			has = len(b.Rowing) > 0
 		case key == "deck":
 			has = b.Camber > 0
 		case key == "loft":

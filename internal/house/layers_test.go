@@ -28,6 +28,7 @@ var may = map[string][]string{
 	"heading":    {"cuts", "hydro"},
 	"drift":      {"heading"},
 	"motion":     {"heading"},
+	"underway":   {"afloat", "cuts", "drift", "fairing", "heading", "hydro", "model", "motion", "resistance", "rowing", "shape", "units"},
 	"faulttree":  {},
 	"highs":      {},
 	"stowing":    {"highs"},
@@ -49,7 +50,7 @@ var may = map[string][]string{
 	"trials":     {"afloat", "model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "trials", "faulttree", "stowing", "stowage", "lists"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "heading", "drift", "rowing", "resistance", "underway", "trials", "faulttree", "stowing", "stowage", "lists"},
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"plan":       {"afloat", "answer", "boatfolder", "cuts", "levers", "lists", "model", "shape", "sheet", "stowage", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
@@ -65,7 +66,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "underway": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).
