@@ -124,7 +124,7 @@ func tidy(d *sheet.Drawing) {
 // compass draws the courses kept in several winds, the wind from the top of the sheet: a ring for each wind, the
 // strongest innermost.
 func (q *ask) compass(f *Figures) *sheet.Drawing {
-	d := &sheet.Drawing{Heading: "Courses she can be steered on, the wind from above", MinX: -1.62, MaxX: 1.62, MinY: -1.28, MaxY: 1.42}
+	d := &sheet.Drawing{Heading: "Courses she can be steered on, the wind from above", MinX: -2.2, MaxX: 2.2, MinY: -1.28, MaxY: 1.42}
 	add := func(role sheet.Role, name string, pts [][2]float64) {
 		d.Paths = append(d.Paths, sheet.Path{Role: role, Name: name, Points: pts})
 	}

@@ -8,13 +8,16 @@ export interface Laid {
   sources: Source[];
 }
 
+/** So many figures stand beside a picture; more of them take the width, in two columns. */
+const beside = 8;
+
 /** A block that needs no more than half the width. */
 function small(block: Block): boolean {
   if (block.drawing) {
     const d = block.drawing;
     return d.max_x - d.min_x < 1.7 * (d.max_y - d.min_y);
   }
-  return block.figures !== undefined;
+  return block.figures !== undefined && (block.figures.rows ?? []).length <= beside;
 }
 
 const bare = (words: string) => words.toLowerCase().replace(/\W+/g, " ").trim();
