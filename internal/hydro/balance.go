@@ -52,6 +52,7 @@ func Hold(b *Body, l Load, sea Sea, heel float64, guess *Attitude) (Rest, error)
 	if guess != nil {
 		a.Level, a.Slope = guess.Level, guess.Slope
 	} else {
+		a.Level = math.NaN()
 		a.Level = b.level(a, target, 1e-3)
 	}
 	r, ok := newton(b, l, target, length, a)
@@ -135,6 +136,7 @@ func newton(b *Body, l Load, target, length float64, a Attitude) (Rest, bool) {
 
 // level finds the water level at a held heel and slope that gives the volume, as near as fine,
 // by Newton's method within halved bounds: the volume grows with the level whatever the shape.
+// It starts at a.Level where that is within the bounds.
 func (b *Body) level(a Attitude, target, fine float64) float64 {
 	p := a.Plane()
 	lo, hi := b.Envelope.Box()
@@ -144,7 +146,9 @@ func (b *Body) level(a Attitude, target, fine float64) float64 {
 		h := z*p.Cos - y*p.Sin - p.Slope*x
 		low, high = math.Min(low, h), math.Max(high, h)
 	}
-	p.Level = (low + high) / 2
+	if !(p.Level > low && p.Level < high) {
+		p.Level = (low + high) / 2
+	}
 	for range 60 {
 		m := b.Below(p)
 		if m.Volume < target {
@@ -171,15 +175,18 @@ func pick(lo, hi [3]float64, corner int) (x, y, z float64) {
 }
 
 // search balances where Newton does not get there: it walks the trim between
-// sixty degrees either way and halves the first change from bow-up to bow-down
-// moment that is stable in trim and nearest to level.
+// sixty degrees either way to the change from bow-up to bow-down moment that is
+// stable in trim and nearest to level, and from there goes on by Newton's method,
+// or by halving where that leads away.
 func (b *Body) search(l Load, target, length, heel float64) (Rest, error) {
 	sin, cos := math.Sincos(heel)
 	up := l.G.Z*cos - l.G.Y*sin
+	last, about := Attitude{Level: math.NaN()}, 0.0 // and the place along the boat about which the water then turns
 	moment := func(t, fine float64) (float64, Attitude, cuts.Sums) {
-		a := Attitude{Heel: heel, Slope: t}
+		a := Attitude{Heel: heel, Slope: t, Level: last.Level + (last.Slope-t)*about}
 		a.Level = b.level(a, target, fine)
 		m := b.Below(a.Plane())
+		last, about = a, m.X/m.Volume
 		return m.X - m.Volume*l.G.X + t*(m.Up-m.Volume*up), a, m
 	}
 	const steps, rough, fine = 24, 1e-5, 1e-13
@@ -191,6 +198,12 @@ func (b *Body) search(l Load, target, length, heel float64) (Rest, error) {
 		lo, hi := slope(i-1), slope(i)
 		// More trim by the stern must bring the buoyancy aft.
 		if prev < 0 && next >= 0 && math.Min(math.Abs(lo), math.Abs(hi)) < bestAt {
+			mid := (lo + hi) / 2
+			start := Attitude{Heel: heel, Slope: mid, Level: last.Level + (last.Slope-mid)*about}
+			if r, ok := newton(b, l, target, length, start); ok && r.Slope > lo && r.Slope < hi {
+				found, bestAt, prev = r, math.Abs(r.Slope), next
+				continue
+			}
 			for range 45 {
 				mid := (lo + hi) / 2
 				if v, _, _ := moment(mid, fine); v < 0 {

@@ -160,7 +160,7 @@ func (q *ask) work(ctx context.Context, progress func(done, total int)) error {
 	if q.bare {
 		return q.worry(ctx, all, tell)
 	}
-	if err := q.workPairs(ctx, all, tell); err != nil {
+	if err := q.workPairs(ctx, all, tell, false); err != nil {
 		return err
 	}
 	if err := q.lightest(ctx); err != nil {
@@ -197,7 +197,7 @@ func (q *ask) worry(ctx context.Context, all []result, tell *teller) error {
 		}
 	}
 	slices.SortStableFunc(q.singles, func(a, b result) int { return cmp.Compare(a.score, b.score) })
-	if err := q.workPairs(ctx, all, tell); err != nil || len(q.pairs) > 0 && q.pairs[0].outcome != Floats {
+	if err := q.workPairs(ctx, all, tell, true); err != nil || len(q.pairs) > 0 && q.pairs[0].outcome != Floats {
 		return err
 	}
 	q.openings(all)
@@ -223,8 +223,10 @@ func (q *ask) lightest(ctx context.Context) error {
 	return nil
 }
 
-// workPairs holes every pair, from where she lies with the first.
-func (q *ask) workPairs(ctx context.Context, all []result, tell *teller) error {
+// workPairs holes every pair, from where she lies with the first. Once she sinks, or finds no balance, the days and crew places
+// that come after are not looked at for that pair: nothing is worse, and the search for a balance that there is not is the dearest.
+// With enough, the first pair that costs her ends the work, and only what was looked at by then is kept.
+func (q *ask) workPairs(ctx context.Context, all []result, tell *teller, enough bool) error {
 	n := min(len(q.singles), mostPaired)
 	for _, r := range q.singles[:n] {
 		q.paired = append(q.paired, r.holed[0])
@@ -236,21 +238,36 @@ func (q *ask) workPairs(ctx context.Context, all []result, tell *teller) error {
 			both = append(both, []int{a, b})
 		}
 	}
-	out := make([]result, len(q.states)*len(both))
-	err := parallel(ctx, len(out), func(i int) {
-		s, p := i/len(both), both[i%len(both)]
-		first := &all[s*len(q.rooms)+p[0]]
-		near := &first.rest.Rest.Attitude
-		if first.rest.Err != nil {
-			near = &q.states[s].dry.Rest.Attitude
+	worst := make([]result, len(both))
+	on, stop := context.WithCancel(ctx)
+	defer stop()
+	err := parallel(on, len(both), func(i int) {
+		for s := range q.states {
+			first := &all[s*len(q.rooms)+both[i][0]]
+			near := &first.rest.Rest.Attitude
+			if first.rest.Err != nil {
+				near = &q.states[s].dry.Rest.Attitude
+			}
+			r := q.flood(&q.states[s], both[i], near, leftOpen)
+			if s == 0 || r.score < worst[i].score {
+				worst[i] = r
+			}
+			tell.did(1)
+			if r.rest.Err != nil {
+				tell.did(len(q.states) - 1 - s)
+				break
+			}
 		}
-		out[i] = q.flood(&q.states[s], p, near, leftOpen)
-		tell.did(1)
+		if enough && worst[i].outcome != Floats {
+			stop()
+		}
 	})
-	if err == nil && len(both) > 0 {
-		q.pairs = worstOf(out, len(both))
+	if ctx.Err() != nil {
+		return err
 	}
-	return err
+	q.pairs = slices.DeleteFunc(worst, func(r result) bool { return r.holed == nil })
+	slices.SortStableFunc(q.pairs, func(a, b result) int { return cmp.Compare(a.score, b.score) })
+	return nil
 }
 
 // sunk is the first state in which she does not float even with nothing holed, or nil.
