@@ -7,7 +7,9 @@ import (
 	"thole/internal/questions/drain"
 	"thole/internal/questions/float"
 	"thole/internal/questions/flood"
+	"thole/internal/questions/head"
 	"thole/internal/questions/loft"
+	"thole/internal/questions/oars"
 	"thole/internal/questions/right"
 	"thole/internal/questions/spare"
 	"thole/internal/questions/stow"
@@ -22,4 +24,6 @@ var Table = []answer.Question{
 	drain.Question,
 	stow.Question,
 	spare.Question,
+	head.Question,
+	oars.Question,
 }

@@ -28,7 +28,7 @@ type Boat struct {
 	Windage    []Windage
 
 	form, formSpread float64
-	waves            track // Michell's resistance over density, by speed
+	waves            *Wavemaking
 	blows            []blow
 }
 
@@ -52,7 +52,23 @@ const Fastest = 0.6
 // Good to: between its speeds 2 % of the wave resistance above a Froude number of 0.15 (TestTrackOfWaves)
 func NewBoat(h *Hull, s Skin, hung []Appendage, stands []Windage) (*Boat, error) {
 	if h == nil || h.waves == nil {
-		return nil, fmt.Errorf("%w: no hull; make one by NewHull, HullOf, FromSurface or FromSections", ErrInput)
+		return nil, errNoHull
+	}
+	return NewBoatMaking(h, h.Wavemaking(), s, hung, stands)
+}
+
+var errNoHull = fmt.Errorf("%w: no hull; make one by NewHull, HullOf, FromSurface or FromSections", ErrInput)
+
+// NewBoatMaking is NewBoat with a wave resistance that was worked out before, of this hull or between hulls near it
+// (Between), which spares nearly all of the work.
+//
+// Error:  as NewBoat
+func NewBoatMaking(h *Hull, w *Wavemaking, s Skin, hung []Appendage, stands []Windage) (*Boat, error) {
+	if h == nil || h.waves == nil {
+		return nil, errNoHull
+	}
+	if w == nil || len(w.x) == 0 {
+		return nil, fmt.Errorf("%w: no wave resistance; make it by Hull.Wavemaking", ErrInput)
 	}
 	if err := s.check(); err != nil {
 		return nil, err
@@ -67,43 +83,13 @@ func NewBoat(h *Hull, s Skin, hung []Appendage, stands []Windage) (*Boat, error)
 			return nil, fmt.Errorf("part %d in the wind: %w", i+1, err)
 		}
 	}
-	b := &Boat{Hull: h, Skin: s, Appendages: hung, Windage: stands, blows: blows(stands)}
+	b := &Boat{Hull: h, Skin: s, Appendages: hung, Windage: stands, blows: blows(stands), waves: w}
 	b.form, b.formSpread = h.Form()
-	// The curve of the wave resistance swings once as g L / v² grows by 2 pi: ten speeds a swing while it matters.
-	root := math.Sqrt(Gravity * h.Length)
-	var v []float64
-	for k := 1 / (slowest * slowest); k > 1/(Fastest*Fastest); {
-		v = append(v, root/math.Sqrt(k))
-		switch {
-		case k > 46:
-			k -= 2.2
-		case k > 12:
-			k -= 0.62
-		default:
-			k *= 0.935
-		}
-	}
-	v = append(v, Fastest*root)
-	r := make([]float64, len(v))
-	for i := range v {
-		r[i] = h.Waves(v[i], 1)
-	}
-	b.waves = newTrack(v, r)
 	return b, nil
 }
 
 // wavesAt is the wave resistance over density at a speed of 0 or more.
-func (b *Boat) wavesAt(v float64) float64 {
-	x, y := b.waves.x, b.waves.y
-	last := len(x) - 1
-	switch {
-	case v <= x[0]:
-		return y[0] * math.Pow(v/x[0], 6)
-	case v >= x[last]:
-		return y[last] * (v / x[last]) * (v / x[last])
-	}
-	return b.waves.at(v)
-}
+func (b *Boat) wavesAt(v float64) float64 { return b.waves.at(v) }
 
 // Parts is what holds her back, part by part.
 type Parts struct {

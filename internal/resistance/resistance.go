@@ -1,13 +1,13 @@
 // Package resistance is what holds a rowed boat back and what drives her: skin friction with paint and
-// growth, form, wave making by Michell's integral on the real hull, appendages, air, seas; the oars' thrust;
-// and, from these, the speed for a power, the power for a speed and the head wind that stops her.
+// growth, form, wave making by Michell's integral on the real hull, appendages, air and seas;
+// and, with a thrust by speed that the caller gives, her speed and the head wind that stops her.
 //
 // Metres, newtons, watts, seconds, radians; x aft, depths below the water downwards. Angles of wind and sea
 // are where they come from, off the bow: 0 ahead, pi astern. Speeds are through the water.
 // Every force carries a spread: the half width of the range that should hold it 19 times in 20.
 //
 // What is least sure, worst first: the added drag in waves (a rule made for ships, a factor of two), the growth
-// on her bottom by days (a modelling choice), the thrust of oars near standstill (a modelling choice), wave
+// on her bottom by days (a modelling choice), wave
 // making of a hull this beamy (thin-ship theory), and laminar patches on a clean bow, which nothing here knows of.
 //
 // Sources: ITTC-57 (friction line), Michell (1898) (waves), Holtrop & Mennen (1982) (form), Schultz (2007)

@@ -9,16 +9,15 @@ import (
 // Errors of the searches for a speed or a wind.
 var (
 	ErrTooFast = errors.New("she would go faster than the waves are known for")
-	ErrTooHard = errors.New("harder than the hands can pull")
 	ErrNoWind  = errors.New("no wind stops her")
 )
 
-// Made is the speed that comes of a power.
+// Made is the speed that comes of a thrust.
 type Made struct {
 	Speed      float64 // m/s through the water; negative: she is driven astern while rowing
 	Spread     float64 // m/s, half width of the 19-in-20 range
 	Resistance Force   // at that speed, all told
-	Push       Push
+	Thrust     Force
 }
 
 // quickest is how far past the table's end a speed is looked for, in tables.
@@ -29,29 +28,25 @@ const quickest = 4
 // Where a hollow in the wave resistance leaves more than one, the slowest is taken: it is the one she comes to from rest.
 // Nothing is said of leeway, of the current or of whether she can be steered there.
 //
-// In:     oars (a power of 0 lets her drift), the wind at 10 m
+// In:     what drives her (Idle lets her drift), the wind at 10 m
 // Error:  ErrInput; ErrTooFast past 2.4 times the square root of g times her length
 // Good to: 1e-9 m/s as a root; what it is worth stands in Spread, from the doubts of thrust and resistance
-func (t *Table) Speed(o Oars, w Wind) (Made, error) {
-	if err := first(o.check(), w.check()); err != nil {
+func (t *Table) Speed(d Drive, w Wind) (Made, error) {
+	if err := first(drives(d), w.check()); err != nil {
 		return Made{}, err
 	}
-	rho := t.day.Water.Density
-	v, err := t.balance(o, w, nil)
+	v, err := t.balance(d, w, nil)
 	if err != nil {
 		return Made{}, err
 	}
-	m := Made{Speed: v, Resistance: t.Total(v, w)}
-	if m.Push, err = o.Thrust(v, rho); err != nil {
-		return Made{}, err
-	}
+	m := Made{Speed: v, Resistance: t.Total(v, w), Thrust: d(v)}
 	// The doubts at this speed, as forces, put on and taken off, are carried to the speed by asking again.
-	most := math.Hypot(m.Resistance.Spread, m.Push.Thrust.Spread)
+	most := math.Hypot(m.Resistance.Spread, m.Thrust.Spread)
 	if most == 0 {
 		return m, nil
 	}
-	less, err1 := t.balance(o, w, func(v float64) float64 { return -t.doubtAt(o, w, v) })
-	more, err2 := t.balance(o, w, func(v float64) float64 { return t.doubtAt(o, w, v) })
+	less, err1 := t.balance(d, w, func(v float64) float64 { return -t.doubtAt(d, w, v) })
+	more, err2 := t.balance(d, w, func(v float64) float64 { return t.doubtAt(d, w, v) })
 	if err1 != nil || err2 != nil {
 		return m, first(err1, err2)
 	}
@@ -60,17 +55,14 @@ func (t *Table) Speed(o Oars, w Wind) (Made, error) {
 }
 
 // doubtAt is the doubt of the net force at a speed.
-func (t *Table) doubtAt(o Oars, w Wind, v float64) float64 {
-	f, limit := o.thrust(v, t.day.Water.Density)
-	return math.Hypot(t.Total(v, w).Spread, doubtOf(limit)*f)
+func (t *Table) doubtAt(d Drive, w Wind, v float64) float64 {
+	return math.Hypot(t.Total(v, w).Spread, d(v).Spread)
 }
 
 // balance is the slowest speed ahead at which the net force falls to nothing, or the slowest astern at which it rises to it.
-func (t *Table) balance(o Oars, w Wind, extra func(v float64) float64) (float64, error) {
-	rho := t.day.Water.Density
+func (t *Table) balance(d Drive, w Wind, extra func(v float64) float64) (float64, error) {
 	net := func(v float64) float64 {
-		f, _ := o.thrust(v, rho)
-		f -= t.total(v, w)
+		f := d(v).Value - t.total(v, w)
 		if extra != nil {
 			f += extra(v)
 		}
@@ -96,7 +88,7 @@ func (t *Table) balance(o Oars, w Wind, extra func(v float64) float64) (float64,
 		}
 		a, fa = b, fb
 	}
-	return 0, fmt.Errorf("%w: %.0f W and the wind still drive her at %.1f m/s; look at the power and the parts in the wind", ErrTooFast, o.Power, a)
+	return 0, fmt.Errorf("%w: oars and wind still drive her at %.1f m/s; look at the power and the parts in the wind", ErrTooFast, a)
 }
 
 // root closes in on a change of sign by false position with the idle end's weight halved, and by halves where that is slow.
@@ -133,50 +125,25 @@ func root(f func(float64) float64, a, b, fa, fb float64) float64 {
 	return (a + b) / 2
 }
 
-// Power is what must come to the handles to keep a speed.
-//
-// In:     m/s ahead, 0 or more; the wind at 10 m
-// Out:    W and its spread; 0 where the wind alone does it
-// Error:  ErrInput; ErrTooHard where it is more than the hands can pull at any power
-// Good to: Speed of the power found gives the speed back to 1e-6 m/s (TestPowerAndSpeed)
-func (t *Table) Power(v float64, o Oars, w Wind) (watts, spread float64, err error) {
-	if err := first(o.check(), w.check(), within("the speed", v, 0, quickest*t.top, "m/s")); err != nil {
-		return 0, 0, err
-	}
-	f := t.Total(v, w)
-	rho := t.day.Water.Density
-	if watts, err = o.power(f.Value, v, rho); err != nil || watts == 0 {
-		return 0, 0, err
-	}
-	// the doubt of the resistance by its steepness, that of the blades as a share
-	const nudge = 1e-4
-	near, _ := o.power(f.Value*(1-nudge), v, rho)
-	steep := (watts - near) / (f.Value * nudge)
-	return watts, math.Hypot(steep*f.Spread, slipDoubt*watts), nil
-}
-
 // StopWind is the wind at 10 m, from an angle off the bow, in which rowing just holds her where she is in the water.
 //
 // The sea of the day counts as it does at rest, which by the rule is next to nothing; in truth a head sea of that wind
 // stops her sooner. Read the answer as the most she could stand.
 //
-// In:     oars; angle off the bow in radians, under a right angle
+// In:     what drives her; angle off the bow in radians, under a right angle
 // Out:    m/s and its spread
 // Error:  ErrInput; ErrNoWind where nothing stands in the wind, it comes from abeam or astern, or it would blow over 100 m/s
 // Good to: closed form
-func (t *Table) StopWind(o Oars, from float64) (speed, spread float64, err error) {
-	if err := first(o.check(), Wind{From: from}.check()); err != nil {
+func (t *Table) StopWind(d Drive, from float64) (speed, spread float64, err error) {
+	if err := first(drives(d), Wind{From: from}.check()); err != nil {
 		return 0, 0, err
 	}
 	one := air(t.boat.blows, 0, Wind{Speed: 1, From: from}) // it grows with the square
 	if !(one > 1e-9) {
 		return 0, 0, fmt.Errorf("%w: nothing of her holds this wind; give the parts that stand in it, and an angle under 90 degrees", ErrNoWind)
 	}
-	push, err := o.Thrust(0, t.day.Water.Density)
-	if err != nil {
-		return 0, 0, err
-	}
-	left := push.Thrust.Value - t.sea(0)
+	push := d(0)
+	left := push.Value - t.sea(0)
 	if left <= 0 {
 		return 0, 0, nil // the sea alone holds her
 	}
@@ -185,7 +152,7 @@ func (t *Table) StopWind(o Oars, from float64) (speed, spread float64, err error
 		return 0, 0, fmt.Errorf("%w: it would have to blow %.0f m/s; look at the parts in the wind", ErrNoWind, speed)
 	}
 	// force grows with the square, so half of the doubts' share
-	doubt := math.Hypot(math.Hypot(push.Thrust.Spread, seasDoubt*t.sea(0))/left, airDoubt)
+	doubt := math.Hypot(math.Hypot(push.Spread, seasDoubt*t.sea(0))/left, airDoubt)
 	return speed, speed * doubt / 2, nil
 }
 
@@ -193,7 +160,7 @@ func (t *Table) StopWind(o Oars, from float64) (speed, spread float64, err error
 //
 // In:     boats; one day's water and growth, its sea left out
 // Error:  as In and Speed, naming which
-func CalmSpeeds(boats []*Boat, o Oars, c Condition) ([]Made, error) {
+func CalmSpeeds(boats []*Boat, d Drive, c Condition) ([]Made, error) {
 	c.Sea = Sea{}
 	out := make([]Made, len(boats))
 	for i, b := range boats {
@@ -202,7 +169,7 @@ func CalmSpeeds(boats []*Boat, o Oars, c Condition) ([]Made, error) {
 		}
 		t, err := b.In(c)
 		if err == nil {
-			out[i], err = t.Speed(o, Wind{})
+			out[i], err = t.Speed(d, Wind{})
 		}
 		if err != nil {
 			return nil, fmt.Errorf("load %d: %w", i+1, err)

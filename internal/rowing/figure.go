@@ -142,6 +142,9 @@ func (s *Setup) head(draw pen, p Pose, neck Point, above bool) {
 	r := s.Body.Head / 3
 	axis := p.Crown.minus(neck)
 	middle := p.Crown.minus(axis.times(r / math.Max(axis.length(), 1e-9)))
+	if !above {
+		draw(Limb, "neck", false, neck, middle.minus(axis.times(r/math.Max(axis.length(), 1e-9))))
+	}
 	var ring []Point
 	for i := range n {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
