@@ -38,9 +38,6 @@ func (f Force) plus(g Force) Force {
 	return Force{f.Value + g.Value, math.Hypot(f.Spread, g.Spread)}
 }
 
-// times is a force so many times as large.
-func (f Force) times(k float64) Force { return Force{f.Value * k, f.Spread * math.Abs(k)} }
-
 // Water is what she floats in.
 type Water struct {
 	Density   float64 // kg/m³
