@@ -48,6 +48,8 @@ func TestShown(t *testing.T) {
 		{Feet.Fine().Show(0.0254), "1.00 in"},
 		{Feet.Coarse().Show(0.3048), "1.00 ft"},
 		{Feet.Heavy().Show(0.45359237), "1 lb"},
+		{Feet.Pull().Show(4.4482216152605), "1.0 lbf"},
+		{Feet.Turning().Show(1.3558179483314004), "1 lbf·ft"}, // NIST SP 811, appendix B.8
 		{Metric.String() + Feet.String(), "metricfeet"},
 	} {
 		if r.got != r.want {

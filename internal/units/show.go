@@ -38,6 +38,22 @@ func (s System) Heavy() Scale {
 	return Scale{Unit: "kg", Factor: 1}
 }
 
+// Pull is the scale for forces that a hand or a line feels.
+func (s System) Pull() Scale {
+	if s == Feet {
+		return Scale{Unit: "lbf", Factor: 1 / (pound * gravity), Places: 1}
+	}
+	return Scale{Unit: "N", Factor: 1}
+}
+
+// Turning is the scale for moments.
+func (s System) Turning() Scale {
+	if s == Feet {
+		return Scale{Unit: "lbf·ft", Factor: 1 / (pound * gravity * 12 * inch)}
+	}
+	return Scale{Unit: "N·m", Factor: 1}
+}
+
 // Show writes an SI number on the scale: 38 mm.
 func (s Scale) Show(si float64) string {
 	return fixed(si*s.Factor, s.Places) + " " + s.Unit

@@ -191,12 +191,14 @@ func (q *ask) courseTable(f *Figures) *sheet.Table {
 
 // momentChart is what turns her with the bow held at an angle.
 func (q *ask) momentChart(f *Figures) *sheet.Chart {
-	ch := &sheet.Chart{Heading: fmt.Sprintf("What turns her in %.0f kn, nobody rowing", f.Wind/knot), Y: sheet.Axis{Name: "towards the wind", Unit: "N·m"}}
+	turning := q.sys.Turning()
+	ch := &sheet.Chart{Heading: fmt.Sprintf("What turns her in %.0f kn, nobody rowing", f.Wind/knot), Y: sheet.Axis{Name: "towards the wind", Unit: turning.Unit}}
 	s := sheet.Series{Name: "moment with the bow held", Role: sheet.Main}
 	low, high := 0.0, 0.0
 	for _, m := range f.Moments {
-		s.X, s.Y = append(s.X, m.From), append(s.Y, m.Value)
-		low, high = math.Min(low, m.Value), math.Max(high, m.Value)
+		y := m.Value * turning.Factor
+		s.X, s.Y = append(s.X, m.From), append(s.Y, y)
+		low, high = math.Min(low, y), math.Max(high, y)
 	}
 	ch.Series = []sheet.Series{s, {Name: "no moment", Role: sheet.Limit, X: []float64{0, 180}, Y: []float64{0, 0}}}
 	ch.X = sheet.Axis{Name: "wind off the bow", Unit: "deg", Max: 180, Ticks: []float64{0, 30, 60, 90, 120, 150, 180}}
@@ -216,8 +218,9 @@ func (q *ask) momentChart(f *Figures) *sheet.Chart {
 }
 
 func (q *ask) driftTable(f *Figures) *sheet.Table {
+	force := q.sys.Pull()
 	t := &sheet.Table{Heading: "Drift with nobody rowing, the crew " + f.Left,
-		Columns: []sheet.Column{{Name: "lying", Text: true}, {Name: "wind", Unit: "kn"}, {Name: "wind off the bow", Unit: "deg"}, {Name: "drift", Unit: "kn", Places: 2}, {Name: "from", Unit: "kn", Places: 2}, {Name: "to", Unit: "kn", Places: 2}, {Name: "miles a day", Places: 0}, {Name: "off downwind", Unit: "deg"}, {Name: "pull on the line", Unit: "N"}},
+		Columns: []sheet.Column{{Name: "lying", Text: true}, {Name: "wind", Unit: "kn"}, {Name: "wind off the bow", Unit: "deg"}, {Name: "drift", Unit: "kn", Places: 2}, {Name: "from", Unit: "kn", Places: 2}, {Name: "to", Unit: "kn", Places: 2}, {Name: "miles a day", Places: 0}, {Name: "off downwind", Unit: "deg"}, {Name: "pull on the line", Unit: force.Unit}},
 		Note:    "Through the water, in a steady wind and no sea. Waves, and the skin of the sea driven by the wind, add to it."}
 	for _, to := range q.lyings() {
 		for _, d := range f.Drifts {
@@ -227,7 +230,7 @@ func (q *ask) driftTable(f *Figures) *sheet.Table {
 			name := "left alone"
 			pull := sheet.Cell{Empty: true}
 			if to != "" {
-				name, pull = "to the "+to, sheet.Cell{Value: d.Pull.Value}
+				name, pull = "to the "+to, sheet.Cell{Value: d.Pull.Value * force.Factor}
 			}
 			t.Rows = append(t.Rows, []sheet.Cell{{Text: name}, {Value: math.Round(d.Wind / knot)}, {Value: d.From}, {Value: d.Speed.Value / knot, Loud: d.Wind == f.Wind}, {Value: d.Speed.Low / knot}, {Value: d.Speed.High / knot},
 				{Value: d.Speed.Value / knot * 24}, {Value: math.Abs(d.Off)}, pull})

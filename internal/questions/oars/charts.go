@@ -70,7 +70,7 @@ func (q *ask) parts() *sheet.Chart {
 	}
 	lines[0].Role, lines[6].Role = sheet.Main, sheet.Limit
 	day := resistance.Condition{Water: q.way.Water, Days: s.r.Scraped}
-	high := 0.0
+	force, high := q.sys.Pull(), 0.0
 	for k := 0; k <= 30; k++ {
 		v := x1 * float64(k) / 30
 		p, err := s.r.Boat.Parts(v*knot, day, calm)
@@ -79,8 +79,8 @@ func (q *ask) parts() *sheet.Chart {
 		}
 		t := s.r.Thrust(v * knot).Value
 		for i, y := range []float64{p.Total.Value, p.Friction.Value + p.Form.Value + p.Transom.Value, p.Growth.Value, p.Waves.Value, p.Appendages.Value, p.Air.Value, t} {
-			lines[i].X, lines[i].Y = append(lines[i].X, round(v, 3)), append(lines[i].Y, round(y, 2))
-			high = math.Max(high, y)
+			lines[i].X, lines[i].Y = append(lines[i].X, round(v, 3)), append(lines[i].Y, round(y*force.Factor, 2))
+			high = math.Max(high, y*force.Factor)
 		}
 	}
 	for _, l := range lines {
@@ -89,7 +89,7 @@ func (q *ask) parts() *sheet.Chart {
 		}
 	}
 	y0, y1, yt := sheet.Ticks(0, high)
-	c.Y = sheet.Axis{Name: "force", Unit: "N", Min: y0, Max: y1, Ticks: yt}
+	c.Y = sheet.Axis{Name: "force", Unit: force.Unit, Min: y0, Max: y1, Ticks: yt}
 	c.Marks = []sheet.Mark{{X: round(s.calm.Speed/knot, 2), Y: round(s.calm.Resistance.Value, 1), Text: fmt.Sprintf("%.1f kn", s.calm.Speed/knot), Role: sheet.Main}}
 	c.Alt = fmt.Sprintf("Resistance by speed, part by part; it meets the crew's thrust at %.1f kn with %.0f N.", s.calm.Speed/knot, s.calm.Resistance.Value)
 	return c

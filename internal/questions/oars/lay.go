@@ -87,6 +87,17 @@ func (q *ask) shift(by float64) string {
 	return q.sys.Length(units.Length(by)) + " aft"
 }
 
+// brief is shift with few letters, for the head of a column: plus is aft.
+func (q *ask) brief(by float64) string {
+	switch {
+	case math.Abs(by) < 0.0005:
+		return "0"
+	case by < 0:
+		return "−" + q.sys.Length(units.Length(-by))
+	}
+	return "+" + q.sys.Length(units.Length(by))
+}
+
 // looked is everything looked at, for each of the crew.
 func (q *ask) looked() *sheet.Table {
 	fine := q.sys.Fine()
@@ -190,7 +201,7 @@ func (q *ask) speeds() *sheet.Figures {
 	row := func(name string, v, spread float64, unit string, places int, why string) {
 		out.Rows = append(out.Rows, sheet.Figure{Name: name, Value: v, Unit: unit, Places: places, Spread: spread, Why: why})
 	}
-	p := crew.Power()
+	p, force := crew.Power(), q.sys.Pull()
 	row("power at the handles", p.Value, p.Spread, "W", 0, "of all who are at the oars, kept up for the hours of the day")
 	row("speed in a calm", f.Calm, f.CalmSpread, "kn", 2, "through the water, in a flat sea")
 	hours, food := 0.0, 0.0
@@ -202,9 +213,9 @@ func (q *ask) speeds() *sheet.Figures {
 	}
 	row("sea miles in a calm day", f.Calm*hours, f.CalmSpread*hours, "nm", 0, fmt.Sprintf("in the %.0f hours of those at the oars; drift and current left out", hours))
 	row("food burnt at the oars", food, 0, "kcal", 0, "a day, beyond what a body burns at rest; 20 % of it becomes work, 16 to 24 measured")
-	row("thrust", f.Thrust, s.calm.Thrust.Spread, "N", 0, "mean over the stroke, at that speed")
+	row("thrust", f.Thrust*force.Factor, s.calm.Thrust.Spread*force.Factor, force.Unit, force.Places, "mean over the stroke, at that speed")
 	row("strokes a minute", f.Rate, 0, "", 0, "20 where she moves freely; fewer and harder where the blades would be in the water for more than 45 % of the time")
-	row("pull at the handles", f.Pull, 0, "N", 0, "mean through the drive, both hands, of "+crew.Rowers[0].Name)
+	row("pull at the handles", f.Pull*force.Factor, 0, force.Unit, force.Places, "mean through the drive, both hands, of "+crew.Rowers[0].Name)
 	row("blade's efficiency", 100*f.Efficiency, 0, "%", 0, "share of the power that drives her; 67 to 82 % is published for racing shells, which run three times as fast")
 	if s.stopErr == nil {
 		row("head wind that stops her", f.StopWind, f.StopWindSpread, "kn", 0, "at 10 m, its sea left out: the most she could stand")

@@ -23,7 +23,7 @@ func (q *ask) matrix() *sheet.Matrix {
 	fine := q.sys.Fine()
 	m := &sheet.Matrix{Heading: "What fits whom", Across: "gates, and stretcher", Down: "rower", Unit: fine.Unit, Places: fine.Places,
 		Key:  []sheet.Word{{Standing: sheet.Holds, Letter: "y", Text: "fits with the room asked for"}, {Standing: sheet.Tight, Letter: "c", Text: "fits with less"}, {Standing: sheet.Short, Letter: "n", Text: "does not fit"}},
-		Note: "Room where it is tightest, on the worse of the heaviest and the lightest day. The people of the survey have usual proportions; the crew have their own.",
+		Note: "Over each column the place of the stretcher from where it is written, plus being aft. Room where it is tightest, on the worse of the heaviest and the lightest day. The people of the survey have usual proportions; the crew have their own.",
 		Alt:  "The least room of each body in each setting of gates and stretcher."}
 	people := rowing.Bodies()
 	var own []rowing.Body
@@ -55,7 +55,7 @@ func (q *ask) matrix() *sheet.Matrix {
 			for g := range s.Gates {
 				for h := range s.Holes {
 					if i == 0 {
-						m.Columns = append(m.Columns, sheet.Line{Group: q.group(place.Name, s.Gates[g]), Name: q.shift(s.Holes[h])})
+						m.Columns = append(m.Columns, sheet.Line{Group: q.group(place.Name, s.Gates[g]), Name: q.brief(s.Holes[h])})
 					}
 					m.Cells[i] = append(m.Cells[i], q.spot(b.Name, s.Setup(g, h), fine))
 				}
