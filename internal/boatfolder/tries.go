@@ -165,3 +165,15 @@ func (t Tries) check() error {
 	}
 	return nil
 }
+
+// AddTry puts a try behind those that a folder has.
+//
+// Error: tries.json cannot be read, or not be written; nothing is changed then
+func AddTry(dir string, t Try) error {
+	all, err := ReadTries(dir)
+	if err != nil {
+		return err
+	}
+	all.Tries = append(all.Tries, t)
+	return WriteTries(dir, all)
+}

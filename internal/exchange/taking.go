@@ -101,12 +101,7 @@ func (t *Taking) Try(name string) error {
 	if len(t.Edits) == 0 {
 		return errors.New("nothing would change, so there is nothing to try")
 	}
-	all, err := boatfolder.ReadTries(t.dir)
-	if err != nil {
-		return err
-	}
-	all.Tries = append(all.Tries, boatfolder.Try{Name: name, Edits: t.Edits})
-	return boatfolder.WriteTries(t.dir, all)
+	return boatfolder.AddTry(t.dir, boatfolder.Try{Name: name, Edits: t.Edits})
 }
 
 // ways are the orders in which countries write a date.

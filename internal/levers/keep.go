@@ -42,10 +42,5 @@ func (k *Desk) Keep(l Lever) error {
 //
 // Error: there is one of that name, or too many, or the tries cannot be read or written
 func (k *Desk) Try(name string, l Lever) error {
-	all, err := boatfolder.ReadTries(k.Folder.Dir)
-	if err != nil {
-		return err
-	}
-	all.Tries = append(all.Tries, boatfolder.Try{Name: name, Edits: l.Edits})
-	return boatfolder.WriteTries(k.Folder.Dir, all)
+	return boatfolder.AddTry(k.Folder.Dir, boatfolder.Try{Name: name, Edits: l.Edits})
 }
