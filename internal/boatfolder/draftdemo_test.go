@@ -81,6 +81,9 @@ func TestDraftReadsItsEdits(t *testing.T) {
 // Every value of every file may be set to what it is, and nothing changes; each mass and each coordinate to another, and
 // its own line alone does.
 func TestEveryValue(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	for _, name := range demos {
 		d := demo(t, name)
 		other := map[string]string{"mass": "12.34 kg +- 1 kg", "length": "12.34 mm", "number": "12.34", "words": "a: b, #c"}

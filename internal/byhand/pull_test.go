@@ -259,6 +259,9 @@ func TestShape(t *testing.T) {
 
 // TestHeld: a reading stops at the centre line and short of its neighbours' line, and what comes of it can be read.
 func TestHeld(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	p, f := demo(t, "sanderling")
 	v, err := draw(answer.NewCase(f), p, 0, "")
 	if err != nil {

@@ -121,6 +121,9 @@ func withEzdxf(t *testing.T, dxf []byte) read {
 // TestDXFReads: an independent library opens every kind of pattern without a
 // complaint and finds everything where it was put.
 func TestDXFReads(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	for _, p := range append(gallery.Patterns(), small()) {
 		t.Run(p.Name, func(t *testing.T) {
 			var b bytes.Buffer

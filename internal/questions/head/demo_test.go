@@ -131,6 +131,9 @@ func speedTo(g Figures, to string, knots float64) float64 {
 //
 // Source: mechanics: a screen on the bow turns her off; a larger rudder, more power and less wind keep more courses
 func TestChanges(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	sector := func(change func(*model.Folder)) float64 {
 		f := demo(t, "turnstone")
 		change(f)

@@ -184,6 +184,9 @@ func TestAssumed(t *testing.T) {
 
 // TestHostile: measures that cannot be give an answer or an error that can be read, and never a number out of nothing.
 func TestHostile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	for name, change := range map[string]func(f *model.Folder){
 		"gates on the centre line": func(f *model.Folder) { f.Boat.Rowing[0].Gates.At.Y = 0 },
 		"all inboard":              func(f *model.Folder) { f.Boat.Rowing[0].Oars.Inboard = f.Boat.Rowing[0].Oars.Length },

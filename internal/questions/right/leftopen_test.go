@@ -15,6 +15,9 @@ import (
 //
 // Source: the matrix (matrix_test.go) as the other way to the same state; that an open cabin costs her the way back is common practice, no source
 func TestLeftOpen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	for i, name := range []string{"sanderling", "turnstone"} {
 		if testing.Short() && i > 0 {
 			continue

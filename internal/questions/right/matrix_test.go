@@ -84,6 +84,9 @@ func TestMatrix(t *testing.T) {
 
 // TestLeastBallast: a little more than the least and she comes back, a little less and she does not.
 func TestLeastBallast(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	f := demo(t, "sanderling")
 	_, fig := answered(t, f, answer.Options{})
 	if len(fig.LeastBallast) != 3 {

@@ -143,6 +143,9 @@ func (w *twin) provided(i int) bool {
 //
 // Source: a twin that knows no tree and no cut set
 func TestAgainstTwin(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another, many times over: nothing for the race detector")
+	}
 	for _, name := range []string{"sanderling", "turnstone"} {
 		f, faults := boatfolder.Read("../../../demo/" + name)
 		if len(faults) > 0 {
