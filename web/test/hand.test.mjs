@@ -35,7 +35,7 @@ async function middle(of) {
 }
 const stored = async () => (await (await fetch(server.url + "api/tries")).json()).tries ?? [];
 async function until(what, holds) {
-  for (let n = 0; n < 200; n++) {
+  for (let n = 0; n < 800; n++) { // on a machine with other work a try waits behind the answers of the whole boat
     if (await holds()) return;
     await new Promise((r) => setTimeout(r, 50));
   }
