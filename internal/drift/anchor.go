@@ -1,6 +1,7 @@
 package drift
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -29,7 +30,7 @@ func Catenary(pull, weight, height float64) (Hanging, error) {
 
 // hangs checks what a hanging line is asked with.
 func hangs(pull, weight, height float64) error {
-	return first(need("the pull", pull, 1e-3, 1e8, "give more than 0 N"),
+	return cmp.Or(need("the pull", pull, 1e-3, 1e8, "give more than 0 N"),
 		need("the line's weight in water", weight, 1e-6, 1e5, "give more than 0 N/m; a rope in water has about a tenth of its weight in air"),
 		need("the height from ground to fitting", height, 1e-3, 1e4, "give depth and freeboard together, m"))
 }
@@ -64,7 +65,7 @@ func Rode(pull, weight, height, length float64) (Hanging, error) {
 // In:     m; ratio, about 3 to 5 for chain and 7 to 10 for rope (common practice, no source)
 // Error:  ErrInput
 func Scope(depth, freeboard, rise, ratio float64) (float64, error) {
-	if err := first(need("the depth", depth, 0, 1e4, "give m"), need("the freeboard", freeboard, 0, 100, "give m"),
+	if err := cmp.Or(need("the depth", depth, 0, 1e4, "give m"), need("the freeboard", freeboard, 0, 100, "give m"),
 		need("the tide to rise", rise, 0, 20, "give m"), need("the scope", ratio, 1, 100, "give 1 or more")); err != nil {
 		return 0, err
 	}
@@ -77,7 +78,7 @@ func Scope(depth, freeboard, rise, ratio float64) (float64, error) {
 // Error:  ErrInput
 // Source: Pythagoras
 func Swing(height, line, length float64) (float64, error) {
-	if err := first(need("the height from ground to fitting", height, 0, 1e4, "give m"),
+	if err := cmp.Or(need("the height from ground to fitting", height, 0, 1e4, "give m"),
 		need("the length of line", line, height, 1e5, "give the height or more"),
 		need("the boat's length", length, 0, 1e3, "give m")); err != nil {
 		return 0, err
@@ -104,7 +105,7 @@ var holding = [...][4]float64{
 // Error:  ErrInput
 // Source: ABYC H-40, straight between lengths and, for the print, winds
 func HoldingLoad(length, wind float64) (Bounds, error) {
-	if err := first(need("the length overall", length, 1, 60*Foot, "give up to 18.3 m"),
+	if err := cmp.Or(need("the length overall", length, 1, 60*Foot, "give up to 18.3 m"),
 		need("the wind", wind, 0, 60*Knot, "give up to 31 m/s")); err != nil {
 		return Bounds{}, err
 	}

@@ -1,6 +1,7 @@
 package drift
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -67,7 +68,7 @@ func (d Device) Area() float64 {
 // Source: Knacke's and Hoerner's coefficients; those of cloth were found in air, and a cloth
 // device in the wash of a boat or not quite open makes less
 func (d Device) DragArea() (Bounds, error) {
-	if err := first(need("the diameter of the device", d.Diameter, 0.01, 100, "give more than 0 m"),
+	if err := cmp.Or(need("the diameter of the device", d.Diameter, 0.01, 100, "give more than 0 m"),
 		need("the kind of device", float64(d.Kind), 0, float64(len(kinds)-1), "give one of the table"),
 		need("the count of devices", float64(d.Count), 0, 1e4, "give how many are on the line"),
 		need("the drag coefficient of the device", d.Drag, 0, 5, "give about 0.8, or 0 for the table's")); err != nil {

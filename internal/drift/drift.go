@@ -40,16 +40,6 @@ func need(what string, v, least, most float64, mend string) error {
 	return fmt.Errorf("%w: %s is %g; %s", ErrInput, what, v, mend)
 }
 
-// first is the first error that is one.
-func first(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // Bounds is a figure with the ends between which it lies.
 type Bounds struct {
 	Value, Low, High float64

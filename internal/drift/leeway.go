@@ -101,7 +101,7 @@ type Standing struct {
 // In:     drift and wind in m/s, wind above 0
 // Error:  ErrInput
 func Among(speed, wind float64) (Standing, error) {
-	if err := first(need("the drift", speed, 0, 50, "give 0 m/s or more"),
+	if err := cmp.Or(need("the drift", speed, 0, 50, "give 0 m/s or more"),
 		need("the wind", wind, 0.1, 100, "give 0.1 to 100 m/s")); err != nil {
 		return Standing{}, err
 	}

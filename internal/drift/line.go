@@ -1,6 +1,7 @@
 package drift
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -38,7 +39,7 @@ const (
 // In:     load N; factor of safety, 1 or more; share of the strength left by knots, splices and water
 // Error:  ErrInput
 func Breaking(load, factor, share float64) (float64, error) {
-	if err := first(need("the load", load, 0, 1e8, "give N"),
+	if err := cmp.Or(need("the load", load, 0, 1e8, "give N"),
 		need("the factor of safety", factor, 1, 50, "give 1 or more"),
 		need("the share of strength that is left", share, 0.05, 1, "give 0.05 to 1")); err != nil {
 		return 0, err

@@ -1,6 +1,7 @@
 package drift
 
 import (
+	"cmp"
 	"math"
 
 	"thole/internal/heading"
@@ -15,7 +16,7 @@ import (
 // Error:  ErrInput
 // Source: rho_a CdA_a (W - v)2 = rho_w CdA_w v2, so v = W k / (1 + k), k2 = the ratio; closed form
 func BeamOn(wind, inAir, inWater, air, water float64) (float64, error) {
-	if err := first(need("the wind", wind, 0, 150, "give 0 to 150 m/s"),
+	if err := cmp.Or(need("the wind", wind, 0, 150, "give 0 to 150 m/s"),
 		need("the drag area in the wind", inAir, 0, 1e5, "give m2"),
 		need("the drag area in the water", inWater, 1e-9, 1e5, "give more than 0 m2"),
 		need("the density of air", air, 0.1, 10, "give about 1.2 kg/m3"),

@@ -1,6 +1,7 @@
 package heading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -122,22 +123,22 @@ func New(b Boat) (*Model, error) {
 	if b.Oars.OneSide == 0 {
 		b.Oars.OneSide = 0.5
 	}
-	err := first(b.Hull.check(), c.check(),
+	err := cmp.Or(b.Hull.check(), c.check(),
 		need("the water's density", b.Water, 500, 1500, "give about 1025 kg/m3"),
 		need("the air's density", b.Air, 0.5, 2, "give about 1.2 kg/m3"),
 		need("the arm of the oars", b.Oars.Arm, 0, 20, "give metres off the centre line"),
 		need("the share of one side's oars", b.Oars.OneSide, 0.5, 1, "give 0.5 to 1"))
 	if b.Resistance == nil {
-		err = first(err, fmt.Errorf("%w: no resistance; give newtons by speed", ErrInput))
+		err = cmp.Or(err, fmt.Errorf("%w: no resistance; give newtons by speed", ErrInput))
 	}
 	for _, p := range b.Parts {
-		err = first(err, p.check())
+		err = cmp.Or(err, p.check())
 	}
 	for _, f := range b.Foils {
-		err = first(err, f.check())
+		err = cmp.Or(err, f.check())
 	}
 	for i, d := range b.Towed {
-		err = first(err, need(fmt.Sprintf("the drag area of towed thing %d", i+1), d.DragArea, 0, 1e5, "give m2"),
+		err = cmp.Or(err, need(fmt.Sprintf("the drag area of towed thing %d", i+1), d.DragArea, 0, 1e5, "give m2"),
 			need(fmt.Sprintf("the fitting of towed thing %d", i+1), d.X, -1e3, 1e3, "give metres aft of station 0"))
 	}
 	if err != nil {

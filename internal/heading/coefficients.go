@@ -1,5 +1,7 @@
 package heading
 
+import "cmp"
+
 // Coefficients are the numbers of the model that nobody knows for this boat. Vary moves
 // each between its ends.
 type Coefficients struct {
@@ -80,7 +82,7 @@ func Doubts() []Doubt {
 
 // check refuses coefficients that mean nothing.
 func (c *Coefficients) check() error {
-	return first(
+	return cmp.Or(
 		need("the multiplier of shape", c.Shape, 0, 10, "give about 1"),
 		need("the cross-force parameter", c.Cross, 0, 1.5, "give 0 to 1"),
 		need("the shift of the wind's centre", c.Shift, -0.5, 0.5, "give 0 to 0.3"),

@@ -1,6 +1,9 @@
 package heading
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Foil is a rudder, board or skeg that the hull's profile leaves out.
 type Foil struct {
@@ -30,7 +33,7 @@ func (f Foil) check() error {
 	if f.Up && f.Area == 0 {
 		return nil
 	}
-	return first(
+	return cmp.Or(
 		need("the area of "+f.Name, f.Area, 1e-6, 1e3, "give more than 0 m2; say that it is up to leave it out"),
 		need("the place of "+f.Name, f.X, -1e3, 1e3, "give metres aft of station 0"),
 		need("the span of "+f.Name, f.Span, 1e-3, 100, "give more than 0 m"),

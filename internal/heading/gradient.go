@@ -1,6 +1,9 @@
 package heading
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Gradient is the wind at a height over the wind at 10 m.
 type Gradient struct {
@@ -63,7 +66,7 @@ func (g Gradient) At(z float64) float64 {
 
 // check refuses laws that mean nothing.
 func (g Gradient) check() error {
-	return first(
+	return cmp.Or(
 		need("the sea's roughness length", g.roughness, 0, 0.05, "give 0 (the open sea) to 0.05 m"),
 		need("the wind gradient's exponent", g.exponent, 0, 1, "give 0 to 1; 0.11 is the open sea"))
 }

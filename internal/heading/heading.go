@@ -62,16 +62,6 @@ func need(what string, v, least, most float64, mend string) error {
 	return fmt.Errorf("%w: %s is %g; %s", ErrInput, what, v, mend)
 }
 
-// first is the first error that is one.
-func first(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // wrap brings an angle to (-pi, pi].
 func wrap(a float64) float64 {
 	a = math.Remainder(a, 2*math.Pi)

@@ -1,6 +1,7 @@
 package heading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"sort"
@@ -31,7 +32,7 @@ func (h Hull) check() error {
 	deep := false
 	for i, s := range h.Stations {
 		name := fmt.Sprintf("station %d", i+1)
-		if err := first(
+		if err := cmp.Or(
 			need("the place of "+name, s.X, -1e3, 1e3, "give metres aft of station 0"),
 			need("the depth of "+name, s.Depth, 0, 100, "give 0 m or more"),
 			need("the beam of "+name, s.Beam, 0, 100, "give 0 m or more"),

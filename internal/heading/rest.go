@@ -1,6 +1,7 @@
 package heading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -39,7 +40,7 @@ const tolerance = 1e-10
 // Source: Newton's method with a pseudo-time step that grows as the residual falls (switched
 // evolution relaxation, Mulder and van Leer, J. Comput. Phys. 59 (1985))
 func (m *Model) Slide(wind, from float64, c Control, near *Lie) (Lie, error) {
-	if err := first(need("the wind", wind, 0, 150, "give 0 to 150 m/s"),
+	if err := cmp.Or(need("the wind", wind, 0, 150, "give 0 to 150 m/s"),
 		need("the wind's angle", from, -1e6, 1e6, "give radians"),
 		need("the rudder's angle", c.Rudder, -math.Pi/2, math.Pi/2, "give radians, a quarter turn at most"),
 		need("the unevenness of the oars", c.Uneven, -1, 1, "give -1 to 1")); err != nil {

@@ -1,6 +1,7 @@
 package heading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -116,14 +117,14 @@ func centroid(p []Corner) (area, mx, mz float64) {
 // check refuses parts that mean nothing.
 func (p Part) check() error {
 	for _, s := range append(append([]Strip(nil), p.Side...), p.Front...) {
-		if err := first(
+		if err := cmp.Or(
 			need("the windage area of "+p.Name, s.Area, 0, 1e4, "give 0 m2 or more"),
 			need("the place of "+p.Name, s.X, -1e3, 1e3, "give metres aft of station 0"),
 			need("the height of "+p.Name, s.Height, 0, 1e3, "give metres above the water, 0 or more")); err != nil {
 			return err
 		}
 	}
-	return first(
+	return cmp.Or(
 		need("the shape coefficient of "+p.Name, p.Shape, 0.01, 5, "give one of the table, 0.4 to 1.5"),
 		need("the end-on shape coefficient of "+p.Name, p.Head, 0, 5, "give one of the table, or 0 for the same as from the side"),
 		need("the length of "+p.Name, p.Length, 0, 1e3, "give 0 m or more"))

@@ -69,13 +69,3 @@ func number(what string, v float64) error {
 	}
 	return fmt.Errorf("%w: %s is %g; give a height in metres", ErrInput, what, v)
 }
-
-// first is the first error that is one.
-func first(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}

@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -38,7 +39,7 @@ type Opening struct {
 
 // Check says what is wrong with an opening, or nil.
 func (o Opening) Check() error {
-	err := first(number("its level", o.Level), positive("its discharge coefficient", o.Coefficient, "(0.61 for a plain hole)"),
+	err := cmp.Or(number("its level", o.Level), positive("its discharge coefficient", o.Coefficient, "(0.61 for a plain hole)"),
 		notNegative("the fall of its tube", o.Fall, "m"))
 	switch {
 	case err != nil:
@@ -49,7 +50,7 @@ func (o Opening) Check() error {
 	case o.Diameter != 0:
 		err = positive("its diameter", o.Diameter, "m")
 	default:
-		err = first(positive("its width", o.Width, "m"), positive("its height", o.Height, "m"))
+		err = cmp.Or(positive("its width", o.Width, "m"), positive("its height", o.Height, "m"))
 	}
 	if err != nil {
 		return fmt.Errorf("opening %q: %w", o.Name, err)

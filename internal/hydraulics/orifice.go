@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -13,7 +14,7 @@ import (
 // Error:  ErrInput
 // Source: Torricelli; Q = Cd A sqrt(2 g h)
 func Orifice(cd, area, inside, outside float64) (float64, error) {
-	if err := first(positive("the discharge coefficient", cd, ""), positive("the area", area, "m2"),
+	if err := cmp.Or(positive("the discharge coefficient", cd, ""), positive("the area", area, "m2"),
 		number("the level inside", inside), number("the level outside", outside)); err != nil {
 		return 0, err
 	}
@@ -31,7 +32,7 @@ func orifice(cdArea, head float64) float64 { return cdArea * root2G * math.Sqrt(
 // Error:  ErrInput
 // Source: Poleni; Q = 2/3 Cd b sqrt(2 g) h^1.5
 func Weir(cd, width, head float64) (float64, error) {
-	if err := first(positive("the discharge coefficient", cd, ""), positive("the width", width, "m"),
+	if err := cmp.Or(positive("the discharge coefficient", cd, ""), positive("the width", width, "m"),
 		notNegative("the head", head, "m")); err != nil {
 		return 0, err
 	}
@@ -60,7 +61,7 @@ func weir(cdWidth, up, down float64) float64 {
 // Source: Villemonte (1947), Engineering News-Record 139: (1 - (down/up)^1.5)^0.385, from
 // memory; check your own copy
 func Submerged(up, down float64) (float64, error) {
-	if err := first(positive("the head upstream", up, "m"), number("the head downstream", down)); err != nil {
+	if err := cmp.Or(positive("the head upstream", up, "m"), number("the head downstream", down)); err != nil {
 		return 0, err
 	}
 	if down > up {
@@ -107,7 +108,7 @@ func WeirTime(tank, cd, width, from, to float64) (float64, error) {
 // Error:  ErrInput
 // Source: closed form t = 2 A1 A2 / (A1 + A2) sqrt(dh) / (Cd a sqrt(2 g))
 func EqualiseTime(one, two, cd, area, difference float64) (float64, error) {
-	if err := first(positive("a tank's area", one, "m2"), positive("a tank's area", two, "m2"),
+	if err := cmp.Or(positive("a tank's area", one, "m2"), positive("a tank's area", two, "m2"),
 		positive("the discharge coefficient", cd, ""), positive("the opening's area", area, "m2"),
 		notNegative("the difference of levels", difference, "m")); err != nil {
 		return 0, err
@@ -117,7 +118,7 @@ func EqualiseTime(one, two, cd, area, difference float64) (float64, error) {
 
 // fall checks two heads of a falling tank after what was checked before.
 func fall(from, to float64, before ...error) error {
-	if err := first(append(before, notNegative("the first head", from, "m"), notNegative("the last head", to, "m"))...); err != nil {
+	if err := cmp.Or(append(before, notNegative("the first head", from, "m"), notNegative("the last head", to, "m"))...); err != nil {
 		return err
 	}
 	if to > from {

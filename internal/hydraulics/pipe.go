@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -86,7 +87,7 @@ type Hose struct {
 
 // Check says what is wrong with a hose, or nil.
 func (h Hose) Check() error {
-	err := first(positive("the bore", h.Bore, "m"), notNegative("the length", h.Length, "m"),
+	err := cmp.Or(positive("the bore", h.Bore, "m"), notNegative("the length", h.Length, "m"),
 		notNegative("the roughness", h.Roughness, "m"), notNegative("the sum of losses", h.Losses, ""),
 		positive("the viscosity", h.Viscosity, "m2/s (1.19e-6 for the sea)"))
 	if err == nil && h.Roughness > 0.05*h.Bore {
@@ -118,7 +119,7 @@ type Loss struct {
 // Error:  ErrInput
 // Source: Darcy-Weisbach h = (f L/D + sum K) v2/2g, f from Friction
 func (h Hose) Loss(flow float64) (Loss, error) {
-	if err := first(h.Check(), notNegative("the flow", flow, "m3/s")); err != nil {
+	if err := cmp.Or(h.Check(), notNegative("the flow", flow, "m3/s")); err != nil {
 		return Loss{}, err
 	}
 	return h.loss(flow), nil
@@ -145,7 +146,7 @@ func (h Hose) loss(flow float64) Loss {
 // Error:  ErrInput
 // Source: Loss turned round by halving; the loss rises with the flow
 func (h Hose) Flow(head float64) (float64, error) {
-	if err := first(h.Check(), notNegative("the head", head, "m")); err != nil {
+	if err := cmp.Or(h.Check(), notNegative("the head", head, "m")); err != nil {
 		return 0, err
 	}
 	if head == 0 {
@@ -203,7 +204,7 @@ var ErrRange = errors.New("outside the law's range")
 // it can be a tenth and more off. It knows no viscosity: water near 15 degrees only
 // Source: h = 10.67 L Q^1.852 / (C^1.852 d^4.8704), as quoted in smartpluvia.com
 func HazenWilliams(flow, bore, length, c float64) (float64, error) {
-	if err := first(positive("the flow", flow, "m3/s"), positive("the bore", bore, "m"),
+	if err := cmp.Or(positive("the flow", flow, "m3/s"), positive("the bore", bore, "m"),
 		notNegative("the length", length, "m"), positive("the coefficient C", c, "(150 for plastic)")); err != nil {
 		return 0, err
 	}

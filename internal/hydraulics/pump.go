@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -17,7 +18,7 @@ type HandPump struct {
 
 // Check says what is wrong with a hand pump, or nil.
 func (p HandPump) Check() error {
-	err := first(positive("the volume of a stroke", p.Stroke, "m3"), positive("the hand's travel", p.Travel, "m"))
+	err := cmp.Or(positive("the volume of a stroke", p.Stroke, "m3"), positive("the hand's travel", p.Travel, "m"))
 	for _, s := range []struct {
 		what  string
 		value float64
@@ -47,7 +48,7 @@ type Worked struct {
 // Source: work of the hand = work on the water: F s e = rho g H V (closed form); the hose
 // by its mean flow, so the pulses' extra loss is not counted
 func (p HandPump) Work(rate, lift float64, hose Hose, density float64) (Worked, error) {
-	if err := first(p.Check(), hose.Check(), positive("the rate", rate, "strokes a second"),
+	if err := cmp.Or(p.Check(), hose.Check(), positive("the rate", rate, "strokes a second"),
 		notNegative("the lift", lift, "m"), positive("the density", density, "kg/m3")); err != nil {
 		return Worked{}, err
 	}
@@ -63,7 +64,7 @@ func (p HandPump) Work(rate, lift float64, hose Hose, density float64) (Worked, 
 // In:     m3, 0 or more
 // Error:  ErrInput
 func (p HandPump) Strokes(volume float64) (int, error) {
-	if err := first(p.Check(), notNegative("the volume", volume, "m3")); err != nil {
+	if err := cmp.Or(p.Check(), notNegative("the volume", volume, "m3")); err != nil {
 		return 0, err
 	}
 	n := volume / (p.Stroke * p.Filled)
@@ -127,7 +128,7 @@ type Point struct {
 // Error:  ErrInput
 // Good to: 1e-12; Source: halving, one line falls and the other rises
 func (p ElectricPump) Operate(hose Hose, lift float64) (Point, error) {
-	if err := first(p.Check(), hose.Check(), number("the lift", lift)); err != nil {
+	if err := cmp.Or(p.Check(), hose.Check(), number("the lift", lift)); err != nil {
 		return Point{}, err
 	}
 	return p.operate(hose, lift), nil
@@ -149,7 +150,7 @@ func (p ElectricPump) operate(hose Hose, lift float64) Point {
 // In:     hose; heights of the outlet and of the strainer, as the basin's are
 // Error:  ErrInput
 func (p ElectricPump) Lifting(hose Hose, outlet, strainer float64) (func(level float64) float64, error) {
-	if err := first(p.Check(), hose.Check(), number("the outlet", outlet), number("the strainer", strainer)); err != nil {
+	if err := cmp.Or(p.Check(), hose.Check(), number("the outlet", outlet), number("the strainer", strainer)); err != nil {
 		return nil, err
 	}
 	return func(level float64) float64 {
@@ -173,7 +174,7 @@ type Contest struct {
 // In:     what comes in and goes out, m3/s; water aboard and room left for more, m3
 // Error:  ErrInput
 func Against(in, out, aboard, room float64) (Contest, error) {
-	if err := first(notNegative("what comes in", in, "m3/s"), notNegative("what goes out", out, "m3/s"),
+	if err := cmp.Or(notNegative("what comes in", in, "m3/s"), notNegative("what goes out", out, "m3/s"),
 		notNegative("the water aboard", aboard, "m3"), notNegative("the room left", room, "m3")); err != nil {
 		return Contest{}, err
 	}

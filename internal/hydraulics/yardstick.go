@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -49,7 +50,7 @@ type Well struct {
 
 // Check says what is wrong with a well's measures, or nil.
 func (w Well) Check() error {
-	err := first(positive("the volume", w.Volume, "m3"), positive("the hull's length", w.Length, "m"),
+	err := cmp.Or(positive("the volume", w.Volume, "m3"), positive("the hull's length", w.Length, "m"),
 		positive("the hull's breadth", w.Breadth, "m"), positive("the freeboard", w.Freeboard, "m"),
 		positive("the waterline's length", w.Waterline, "m"), notNegative("the drains' area", w.Drains, "m2"),
 		notNegative("the time to drain", w.DrainTime, "s"), number("the sole's height", w.Sole))
@@ -126,7 +127,7 @@ const (
 // of the length on deck, x 1, 0.5 or 0.1. Its metric line prints 4389.12 as a factor; the
 // units want it as a divisor (28316.846592 / 6.4516 = 4389.12), which is what is done here
 func (w Well) SmallPassenger(recess float64, exposure Exposure) (Yardstick, error) {
-	if err := first(w.Check(), positive("the recess's length", recess, "m"), positive("the exposure", float64(exposure), "")); err != nil {
+	if err := cmp.Or(w.Check(), positive("the recess's length", recess, "m"), positive("the exposure", float64(exposure), "")); err != nil {
 		return Yardstick{}, err
 	}
 	area := w.Volume / (foot * foot * foot) * inch * inch * recess / (2.0 / 3 * w.Length) * float64(exposure)
@@ -140,7 +141,7 @@ func (w Well) SmallPassenger(recess float64, exposure Exposure) (Yardstick, erro
 // Source: ISO 15083, as quoted by plusstd.com: 10 l/min to 6 m, 15 to 12 m, 30 above; by
 // hand at no more than 45 strokes a minute
 func BilgePump(length, had float64) (Yardstick, error) {
-	if err := first(positive("the hull's length", length, "m"), notNegative("the pump's flow", had, "m3/s")); err != nil {
+	if err := cmp.Or(positive("the hull's length", length, "m"), notNegative("the pump's flow", had, "m3/s")); err != nil {
 		return Yardstick{}, err
 	}
 	litres := 30.0

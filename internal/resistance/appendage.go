@@ -1,6 +1,7 @@
 package resistance
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -21,13 +22,13 @@ func (a Appendage) check() error {
 	if name == "" {
 		name = "an appendage"
 	}
-	if err := first(within(name+"'s area", a.Area, 0, 100, "m2"), within(name+"'s blunt drag area", a.Blunt, 0, 100, "m2")); err != nil {
+	if err := cmp.Or(within(name+"'s area", a.Area, 0, 100, "m2"), within(name+"'s blunt drag area", a.Blunt, 0, 100, "m2")); err != nil {
 		return err
 	}
 	if a.Area == 0 {
 		return nil
 	}
-	return first(within(name+"'s chord", a.Chord, 1e-3, longest, "m"), within(name+"'s thickness over chord", a.Thickness, 0, 1, ""))
+	return cmp.Or(within(name+"'s chord", a.Chord, 1e-3, longest, "m"), within(name+"'s thickness over chord", a.Thickness, 0, 1, ""))
 }
 
 // Drag is the appendage's drag, edge on to the flow, N.
@@ -62,7 +63,7 @@ func (p Windage) check() error {
 	if name == "" {
 		name = "a part in the wind"
 	}
-	return first(within(name+"'s area", p.Area, 0, 1000, "m2"), within(name+"'s drag coefficient", p.Drag, 0, 3, ""),
+	return cmp.Or(within(name+"'s area", p.Area, 0, 1000, "m2"), within(name+"'s drag coefficient", p.Drag, 0, 3, ""),
 		within(name+"'s height above the water", p.Height, 0, 100, "m"))
 }
 
@@ -73,7 +74,7 @@ type Wind struct {
 }
 
 func (w Wind) check() error {
-	return first(within("the wind's speed", w.Speed, 0, 150, "m/s"), within("the wind's angle off the bow", w.From, -1e4, 1e4, "rad"))
+	return cmp.Or(within("the wind's speed", w.Speed, 0, 150, "m/s"), within("the wind's angle off the bow", w.From, -1e4, 1e4, "rad"))
 }
 
 const (

@@ -1,6 +1,7 @@
 package resistance
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -40,7 +41,7 @@ type Condition struct {
 }
 
 func (c Condition) check() error {
-	return first(c.Water.check(), within("the days since scraping", c.Days, 0, 1e5, ""), c.Sea.check())
+	return cmp.Or(c.Water.check(), within("the days since scraping", c.Days, 0, 1e5, ""), c.Sea.check())
 }
 
 // Fastest is the Froude number to which the wave resistance is worked out; past it the coefficient is held.
@@ -113,7 +114,7 @@ type Parts struct {
 // the day; the wind at 10 m
 // Error:  ErrInput
 func (b *Boat) Parts(v float64, c Condition, w Wind) (Parts, error) {
-	if err := first(within("the speed", v, -100, 100, "m/s"), c.check(), w.check()); err != nil {
+	if err := cmp.Or(within("the speed", v, -100, 100, "m/s"), c.check(), w.check()); err != nil {
 		return Parts{}, err
 	}
 	p := b.water(math.Abs(v), c)

@@ -1,6 +1,7 @@
 package resistance
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"sort"
@@ -90,7 +91,7 @@ func NewHull(stations []Station) (*Hull, error) {
 // In:     f in metres for from <= x <= to, 0 <= depth <= draft; stations and depths 3 or more
 // Error:  ErrInput, as NewHull
 func HullOf(f func(x, depth float64) float64, from, to, draft float64, stations, depths int) (*Hull, error) {
-	if err := first(within("the number of stations", float64(stations), 3, 10001, ""), within("the number of depths", float64(depths), 3, 10001, ""),
+	if err := cmp.Or(within("the number of stations", float64(stations), 3, 10001, ""), within("the number of depths", float64(depths), 3, 10001, ""),
 		within("the draft", draft, 1e-6, longest, "m")); err != nil {
 		return nil, err
 	}

@@ -16,6 +16,7 @@
 package resistance
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -67,7 +68,7 @@ func SeaAt(celsius, density float64) Water {
 
 // check is nil where the water is water.
 func (w Water) check() error {
-	return first(within("the water's density", w.Density, 500, 2000, "kg/m3"),
+	return cmp.Or(within("the water's density", w.Density, 500, 2000, "kg/m3"),
 		within("the water's viscosity", w.Viscosity, 1e-7, 1e-4, "m2/s"))
 }
 
@@ -77,14 +78,4 @@ func within(what string, v, lo, hi float64, unit string) error {
 		return nil
 	}
 	return fmt.Errorf("%w: %s is %g %s; give %g to %g", ErrInput, what, v, unit, lo, hi)
-}
-
-// first is the first error of several.
-func first(errs ...error) error {
-	for _, e := range errs {
-		if e != nil {
-			return e
-		}
-	}
-	return nil
 }

@@ -1,6 +1,9 @@
 package resistance
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Sea is the waves she meets.
 type Sea struct {
@@ -13,7 +16,7 @@ func (s Sea) check() error {
 	if err := within("the waves' height", s.Height, 0, 30, "m"); err != nil || s.Height == 0 {
 		return err
 	}
-	return first(within("the waves' period", s.Period, 0.5, 30, "s"), within("the waves' angle off the bow", s.From, -1e4, 1e4, "rad"))
+	return cmp.Or(within("the waves' period", s.Period, 0.5, 30, "s"), within("the waves' angle off the bow", s.From, -1e4, 1e4, "rad"))
 }
 
 // headed is how much of the added drag from ahead is left at an angle: all of it to 45 degrees as the rule says, then

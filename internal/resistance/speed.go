@@ -1,6 +1,7 @@
 package resistance
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -32,7 +33,7 @@ const quickest = 4
 // Error:  ErrInput; ErrTooFast past 2.4 times the square root of g times her length
 // Good to: 1e-9 m/s as a root; what it is worth stands in Spread, from the doubts of thrust and resistance
 func (t *Table) Speed(d Drive, w Wind) (Made, error) {
-	if err := first(drives(d), w.check()); err != nil {
+	if err := cmp.Or(drives(d), w.check()); err != nil {
 		return Made{}, err
 	}
 	v, err := t.balance(d, w, nil)
@@ -48,7 +49,7 @@ func (t *Table) Speed(d Drive, w Wind) (Made, error) {
 	less, err1 := t.balance(d, w, func(v float64) float64 { return -t.doubtAt(d, w, v) })
 	more, err2 := t.balance(d, w, func(v float64) float64 { return t.doubtAt(d, w, v) })
 	if err1 != nil || err2 != nil {
-		return m, first(err1, err2)
+		return m, cmp.Or(err1, err2)
 	}
 	m.Spread = (more - less) / 2
 	return m, nil
@@ -135,7 +136,7 @@ func root(f func(float64) float64, a, b, fa, fb float64) float64 {
 // Error:  ErrInput; ErrNoWind where nothing stands in the wind, it comes from abeam or astern, or it would blow over 100 m/s
 // Good to: closed form
 func (t *Table) StopWind(d Drive, from float64) (speed, spread float64, err error) {
-	if err := first(drives(d), Wind{From: from}.check()); err != nil {
+	if err := cmp.Or(drives(d), Wind{From: from}.check()); err != nil {
 		return 0, 0, err
 	}
 	one := air(t.boat.blows, 0, Wind{Speed: 1, From: from}) // it grows with the square

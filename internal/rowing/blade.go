@@ -1,6 +1,7 @@
 package rowing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -84,7 +85,7 @@ const (
 // Error:  ErrInput; also where the boat goes astern faster than the blade can be pulled
 // Good to: the integral 1e-9 of the closed form (TestSlipIntegral); the model about 15 % in efficiency (racing: 0.67 to 0.82 published)
 func (b Blades) Pull(power, rate, speed float64) (Pull, error) {
-	if err := first(b.valid(), within("the power", power, 1e-3, 3000, "W"), within("the rate", rate, 4, 60, "a minute")); err != nil {
+	if err := cmp.Or(b.valid(), within("the power", power, 1e-3, 3000, "W"), within("the rate", rate, 4, 60, "a minute")); err != nil {
 		return Pull{}, err
 	}
 	return b.pull(power*60/rate/(b.HandArm*(b.Catch+b.Finish)), rate, speed)
@@ -95,7 +96,7 @@ func (b Blades) Pull(power, rate, speed float64) (Pull, error) {
 // In:     force in N; the rest as Pull
 // Error:  as Pull
 func (b Blades) PullOf(force, rate, speed float64) (Pull, error) {
-	if err := first(b.valid(), within("the force", force, 1e-3, 3000, "N"), within("the rate", rate, 4, 60, "a minute")); err != nil {
+	if err := cmp.Or(b.valid(), within("the force", force, 1e-3, 3000, "N"), within("the rate", rate, 4, 60, "a minute")); err != nil {
 		return Pull{}, err
 	}
 	return b.pull(force, rate, speed)
@@ -214,7 +215,7 @@ func (b Blades) impulse(speed, slip float64) float64 {
 // valid checks blades.
 func (b Blades) valid() error {
 	c := b.coefficient()
-	return first(within("the hand's arm", b.HandArm, 0.05, 4, "m"), within("the blade's arm", b.BladeArm, 0.05, 7, "m"),
+	return cmp.Or(within("the hand's arm", b.HandArm, 0.05, 4, "m"), within("the blade's arm", b.BladeArm, 0.05, 7, "m"),
 		within("the catch", b.Catch, -1.4, 1.4, "rad"), within("the finish", b.Finish, -1.4, 1.4, "rad"), within("the arc", b.Catch+b.Finish, 0.05, 2.8, "rad"),
 		within("the blades' area", b.Area, 1e-3, 2, "m2"), within("the blade's coefficient", c.Value, 0.1, 5, ""),
 		within("its spread", c.Spread, 0, 0.9*c.Value, ""), within("the water's density", b.density(), 500, 1500, "kg/m3"))

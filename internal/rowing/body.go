@@ -1,6 +1,7 @@
 package rowing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -173,7 +174,7 @@ func (b Body) knee(distance float64) float64 {
 
 // valid checks a body.
 func (b Body) valid() error {
-	return first(
+	return cmp.Or(
 		within("the stature", b.Stature, 1.2, 2.3, "m"),
 		within("the ankle's height", b.Ankle, 0.01, 0.3, "m"), within("the foot", b.Foot, 0.1, 0.5, "m"),
 		within("the shank", b.Shank, 0.15, 0.8, "m"), within("the thigh", b.Thigh, 0.15, 0.8, "m"),

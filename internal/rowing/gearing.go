@@ -1,6 +1,9 @@
 package rowing
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // ScullGear is the gearing of a pair of sculls: outboard over half the span. With the
 // swivel's width given it is outboard over half of (span - swivel), the other convention;
@@ -11,7 +14,7 @@ import "fmt"
 // Error:  ErrInput
 // Source: gearing conventions of rowing coaching notes; scull 288/88, span 160: 2.5, and 2.564 with a swivel of 4 cm
 func ScullGear(outboard, span, swivel float64) (float64, error) {
-	if err := first(within("the outboard", outboard, 0.1, 8, "m"), within("the span", span, 0.1, 10, "m"), within("the swivel's width", swivel, 0, span/2, "m")); err != nil {
+	if err := cmp.Or(within("the outboard", outboard, 0.1, 8, "m"), within("the span", span, 0.1, 10, "m"), within("the swivel's width", swivel, 0, span/2, "m")); err != nil {
 		return 0, err
 	}
 	return outboard / ((span - swivel) / 2), nil
@@ -23,7 +26,7 @@ func ScullGear(outboard, span, swivel float64) (float64, error) {
 // Out, Error: as ScullGear
 // Source: as ScullGear; oar 374/114, spread 85: 3.0588
 func SweepGear(outboard, spread, swivel float64) (float64, error) {
-	if err := first(within("the outboard", outboard, 0.1, 8, "m"), within("the spread", spread, 0.05, 5, "m"), within("the swivel's width", swivel, 0, spread, "m")); err != nil {
+	if err := cmp.Or(within("the outboard", outboard, 0.1, 8, "m"), within("the spread", spread, 0.05, 5, "m"), within("the swivel's width", swivel, 0, spread, "m")); err != nil {
 		return 0, err
 	}
 	return outboard / (spread - swivel/2), nil
@@ -67,7 +70,7 @@ func (o Oar) Gears(half float64) (Gears, error) {
 		out.Swivel, also = ScullGear(outboard, 2*half, o.Swivel)
 		out.Overlap = HandleOverlap(o.Inboard, 2*half, o.Swivel)
 	}
-	return out, first(err, also)
+	return out, cmp.Or(err, also)
 }
 
 // RuleOar is the oar by the old rule of seven to eighteen: inboard half the span and 50 mm,

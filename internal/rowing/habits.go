@@ -1,6 +1,9 @@
 package rowing
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Habits is how a person rows: the posture at the ends of the stroke, what the blade does,
 // and what is asked of a set-up that fits. Angles in radians, lengths in metres.
@@ -58,7 +61,7 @@ func FixedSeat() Habits {
 func (h Habits) valid() error {
 	const right = math.Pi / 2
 	w := h.Wants
-	return first(within("the trunk's swing at the catch", h.TrunkFore, -0.5, 1.4, "rad"), within("the trunk's lean at the finish", h.TrunkAft, -0.5, 1.2, "rad"),
+	return cmp.Or(within("the trunk's swing at the catch", h.TrunkFore, -0.5, 1.4, "rad"), within("the trunk's lean at the finish", h.TrunkAft, -0.5, 1.2, "rad"),
 		within("the shoulders' give", h.Shoulder, 0, 0.1, "of stature"), within("the shin's angle at the catch", h.Shin, 0.8, 2.4, "rad"),
 		within("the smallest angle of the knee", h.KneeLeast, 0.3, 3, "rad"), within("the largest angle of the knee", h.KneeMost, h.KneeLeast, math.Pi, "rad"),
 		within("the oar's most angle", h.SweepMost, 0.2, right-0.05, "rad"), within("the water over the blade", h.Cover, -0.3, 1, "m"),

@@ -1,6 +1,7 @@
 package rowing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -98,7 +99,7 @@ func (p Plan) Hours() (float64, error) {
 	clock, rowed := 0.0, 0.0
 	for i, s := range p {
 		at := fmt.Sprintf("spell %d of the day: ", i+1)
-		if err := first(within(at+"its length", s.Hours, 0, 24, "h"), within(at+"the time on", s.On, 0, 24, "h"), within(at+"the time off", s.Off, 0, 24, "h")); err != nil {
+		if err := cmp.Or(within(at+"its length", s.Hours, 0, 24, "h"), within(at+"the time on", s.On, 0, 24, "h"), within(at+"the time off", s.Off, 0, 24, "h")); err != nil {
 			return 0, err
 		}
 		if s.On == 0 {
@@ -131,7 +132,7 @@ type Rower struct {
 // Source: Mifflin and St Jeor, American Journal of Clinical Nutrition 51 (1990) 241-247:
 // kcal/day = 10 kg + 6.25 cm - 5 years + 5 (men) or - 161 (women); from memory
 func (r Rower) RestingPower() (float64, error) {
-	if err := first(within("the mass", r.Mass, 30, 250, "kg"), within("the stature", r.Stature, 1.2, 2.3, "m"), within("the age", r.Age, 14, 100, "years")); err != nil {
+	if err := cmp.Or(within("the mass", r.Mass, 30, 250, "kg"), within("the stature", r.Stature, 1.2, 2.3, "m"), within("the age", r.Age, 14, 100, "years")); err != nil {
 		return 0, err
 	}
 	day := 10*r.Mass + 625*r.Stature - 5*r.Age + 5
@@ -172,7 +173,7 @@ func Weeks() Toll {
 // Error:  ErrInput
 // Source: definition; 100 W for 12 h at 20 %: 5162.5 kcal
 func Burnt(power, hours, efficiency float64) (float64, error) {
-	if err := first(within("the power", power, 0, 3000, "W"), within("the hours", hours, 0, 24, "h"), within("the efficiency", efficiency, 0.01, 1, "")); err != nil {
+	if err := cmp.Or(within("the power", power, 0, 3000, "W"), within("the hours", hours, 0, 24, "h"), within("the efficiency", efficiency, 0.01, 1, "")); err != nil {
 		return 0, err
 	}
 	return power * hours * hour / efficiency, nil
@@ -204,7 +205,7 @@ func (r Rower) Day(p Plan, day float64, t Toll) (Day, error) {
 	}
 	hours, err := p.Hours()
 	if err == nil {
-		err = first(t.valid(), within("the day", day, 0, 2000, ""))
+		err = cmp.Or(t.valid(), within("the day", day, 0, 2000, ""))
 	}
 	if err != nil {
 		return Day{}, err
@@ -245,7 +246,7 @@ func product(a, b Value) Value {
 
 // valid checks a toll.
 func (t Toll) valid() error {
-	return first(within("the efficiency", t.Efficiency.Value, 0.01, 1, ""), within("its spread", t.Efficiency.Spread, 0, 1, ""),
+	return cmp.Or(within("the efficiency", t.Efficiency.Value, 0.01, 1, ""), within("its spread", t.Efficiency.Spread, 0, 1, ""),
 		within("the ceiling", t.Ceiling.Value, 1, 10, "resting rates"), within("its spread", t.Ceiling.Spread, 0, 5, "resting rates"),
 		within("the chores", t.Chores, 1, 5, "resting rates"), within("the share left", t.Floor.Value, 0, 1, ""), within("its spread", t.Floor.Spread, 0, 1, ""),
 		within("the days it takes", t.Days, 0.1, 1000, ""))

@@ -1,6 +1,7 @@
 package rowing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -126,7 +127,7 @@ type Setup struct {
 
 // valid checks a set-up and the waters it is tried in.
 func (s Setup) valid(waters []Water) error {
-	err := first(s.Body.valid(), s.Habits.valid(),
+	err := cmp.Or(s.Body.valid(), s.Habits.valid(),
 		within("the seat's foremost place", s.Seat.Fore, -5, 100, "m"), within("the seat's travel", s.Seat.Aft-s.Seat.Fore, 0, 2, "m"),
 		within("the seat's height", s.Seat.Height, -5, 20, "m"), within("the seat's length", s.Seat.Length, 0, 1, "m"),
 		within("the stretcher's place", s.Stretcher.X, -5, 100, "m"), within("the heel's height", s.Stretcher.Z, -5, 20, "m"),
@@ -141,7 +142,7 @@ func (s Setup) valid(waters []Water) error {
 	}
 	for _, w := range waters {
 		at := "water " + fmt.Sprintf("%q", w.Name) + ": the "
-		if err := first(within(at+"level", w.Level, -10, 20, "m"), within(at+"place of the level", w.At, -10, 100, "m"),
+		if err := cmp.Or(within(at+"level", w.Level, -10, 20, "m"), within(at+"place of the level", w.At, -10, 100, "m"),
 			within(at+"heel", w.Heel, -1, 1, "rad"), within(at+"trim", w.Trim, -0.5, 0.5, "rad")); err != nil {
 			return err
 		}
@@ -158,7 +159,7 @@ func (s Setup) valid(waters []Water) error {
 
 // valid checks an oar.
 func (o Oar) valid() error {
-	return first(within("the oar's length", o.Length, 0.5, 8, "m"), within("the inboard", o.Inboard, 0.1, o.Length-0.1, "m"),
+	return cmp.Or(within("the oar's length", o.Length, 0.5, 8, "m"), within("the inboard", o.Inboard, 0.1, o.Length-0.1, "m"),
 		within("the blade's length", o.Blade, 0.01, 2, "m"), within("the blade's width", o.Width, 0.01, 1, "m"),
 		within("the swivel's width", o.Swivel, 0, 0.2, "m"), within("the shaft's radius", o.Radius, 0, 0.1, "m"),
 		within("the distance from the pin to the hand", o.HandArm(), 0.05, 4, "m"),

@@ -64,16 +64,6 @@ func within(name string, v, low, high float64, unit string) error {
 	return fmt.Errorf("%w: %s is %g %s; give %g to %g %s", ErrInput, name, v, unit, low, high, unit)
 }
 
-// first is the first error of a list.
-func first(errs ...error) error {
-	for _, e := range errs {
-		if e != nil {
-			return e
-		}
-	}
-	return nil
-}
-
 // clamp keeps a number within two others.
 func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
 

@@ -1,6 +1,9 @@
 package rowing
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Pace is how a person strokes for hours.
 type Pace struct {
@@ -24,7 +27,7 @@ func Hours() Pace { return Pace{Rate: 20, Share: 0.45, Most: handleAllDay} }
 // Error:  ErrInput
 func (b Blades) Steady(power, speed float64, p Pace) (Pull, error) {
 	speed = math.Max(0, speed)
-	if err := first(b.valid(), within("the power", power, 1e-3, 3000, "W"), within("the rate", p.Rate, 4, 60, "a minute"), within("the speed", speed, 0, 10, "m/s"),
+	if err := cmp.Or(b.valid(), within("the power", power, 1e-3, 3000, "W"), within("the rate", p.Rate, 4, 60, "a minute"), within("the speed", speed, 0, 10, "m/s"),
 		within("the drive's share", p.Share, 0.1, 0.9, ""), within("the hardest pull", p.Most, 1, 3000, "N")); err != nil {
 		return Pull{}, err
 	}

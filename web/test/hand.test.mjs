@@ -7,7 +7,7 @@ import { createRequire } from "node:module";
 import { cpus, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { browser, build, open, repository, serve, shots } from "./page.mjs";
+import { browser, build, open, repository, serve, shots, until } from "./page.mjs";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
@@ -34,13 +34,6 @@ async function middle(of) {
   return [box.x + box.width / 2, box.y + box.height / 2];
 }
 const stored = async () => (await (await fetch(server.url + "api/tries")).json()).tries ?? [];
-async function until(what, holds) {
-  for (let n = 0; n < 800; n++) { // on a machine with other work a try waits behind the answers of the whole boat
-    if (await holds()) return;
-    await new Promise((r) => setTimeout(r, 50));
-  }
-  assert.fail("never came: " + what);
-}
 const shown = (page) => page.waitForSelector(".byhand[aria-busy=false] .handle");
 
 test("pulled with the mouse, every view and answer follows; undo brings all of it back", async () => {

@@ -1,6 +1,7 @@
 // What every test of the page needs: a built server, a browser, a page that
 // fails the test when anything goes wrong inside it.
 
+import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -127,4 +128,13 @@ export async function notRed(context, shot) {
   }, shot.toString("base64"));
   await judge.close();
   return found;
+}
+
+/** Waits until something holds. A machine with other work is given its time: there a try waits behind the answers of the whole boat. */
+export async function until(what, holds) {
+  for (let n = 0; n < 800; n++) {
+    if (await holds()) return;
+    await new Promise((r) => setTimeout(r, 50));
+  }
+  assert.fail("never came: " + what);
 }

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { after, afterEach, before, test } from "node:test";
-import { axe, browser, build, copied, notRed, open, phone, repository, serve, shots, small } from "./page.mjs";
+import { axe, browser, build, copied, notRed, open, phone, repository, serve, shots, small, until } from "./page.mjs";
 
 let chrome, server, boat;
 before(async () => {
@@ -26,13 +26,6 @@ const forget = async () => {
   await fetch(server.url + "api/tries", { method: "PUT", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ version, tries: [] }) });
 };
 afterEach(forget);
-async function until(what, holds) {
-  for (let n = 0; n < 200; n++) {
-    if (await holds()) return;
-    await new Promise((r) => setTimeout(r, 50));
-  }
-  assert.fail("never came: " + what);
-}
 const shown = (page) => page.setDefaultTimeout(10000) ?? page.waitForSelector(".stowage[aria-busy=false] .quick .one");
 const effects = (page) => page.textContent(".effects");
 const locker = (page, number) => page.locator(`figure .locker[aria-label^="${number} "]`).first();
