@@ -25,14 +25,21 @@ var may = map[string][]string{
 	"planks":     {"fairing", "cuts"},
 	"hydro":      {"cuts"},
 	"hydraulics": {},
+	"climate":    {}, // embeds its data, and so is not among the engine
 	"faulttree":  {},
 	"highs":      {},
 	"stowing":    {"highs"},
+	"sustenance": {},
+	"earth":      {},
+	"coast":      {"earth"},
 	"materials":  {},
 	"nesting":    {},
 	"lines":      {"cuts", "fairing"},
 	"moulds":     {"cuts", "fairing"},
 	"model":      {"units"},
+	"weather":    {},
+	"voyages":    {"weather"},
+	"sweep":      {},
 	"shape":      {"model", "units", "cuts", "fairing", "hydro"},
 	"schema":     {},
 	"boatfolder": {"units", "model", "cuts", "schema"},
@@ -55,7 +62,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true, "faulttree": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "trials": true, "faulttree": true, "earth": true, "sustenance": true, "weather": true, "voyages": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).
