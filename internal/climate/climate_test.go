@@ -183,6 +183,16 @@ func TestWindEverywhere(t *testing.T) {
 	}
 }
 
+// TestScalarIsNotLess: at every knot of every cell, and so in between.
+func TestScalarIsNotLess(t *testing.T) {
+	k := StandardWind().grid.knots
+	for i := 0; i < len(k); i += 3 {
+		if length := math.Hypot(float64(k[i]), float64(k[i+1])); float64(k[i+2]) < length-1e-5 {
+			t.Fatalf("knot %d of cell %d: a vector of %g m/s and a scalar mean of %g", i/3%12, i/36, length, k[i+2])
+		}
+	}
+}
+
 // TestCoverage: ships reach as much of the sea as was counted in the inputs.
 func TestCoverage(t *testing.T) {
 	const source = "counted in COADS's UWND over cells more than half sea by etopo5, weighted by area, with numpy"

@@ -52,6 +52,8 @@ func TestCurrentError(t *testing.T) {
 		{"equator", bandError(0), .165, 1e-12, source}, {"between", bandError(6.25), .115, 1e-12, "straight between the middles"},
 		{"pole", bandError(90), .1, 1e-12, "modelling choice"},
 	})
+	wu, wv, _ := StandardWind().Wind(22.5*deg, -40*deg, 6)
+	run(t, []check{{"with the wind's part", f.Error(22.5*deg, -40*deg, 6), math.Hypot(.024, .005*math.Hypot(wu, wv)), 1e-12, "two independent errors, half of 1 % of the wind"}})
 	if e := f.Error(15*deg, -40*deg, .5); e < .03 || e > .08 {
 		t.Errorf("the error in the open Atlantic is %g m/s, not 0.03 to 0.08", e)
 	}

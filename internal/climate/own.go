@@ -31,8 +31,7 @@ func ReadWind(name string, file []byte) (*WindField, error) {
 	scalar := len(r.values) > 2
 	f.grid = r.grid(3, func(cell, month int, out []float64) {
 		if scalar {
-			out[2] = math.Max(out[2], math.Hypot(out[0], out[1]))
-			return
+			return // settle sees to it that it is not under the vector
 		}
 		lat, lon := r.place(cell)
 		u, v, s := f.under.Mean(lat, lon, month)

@@ -70,8 +70,24 @@ func TestReadPacked(t *testing.T) {
 	u, v, s := f.Mean(18*deg, -36*deg, 4) // latitude 1, longitude 2
 	const source = "the formula by which scipy wrote the file"
 	run(t, []check{{"u", u, -6, 1e-5, source}, {"v", v, -3, 1e-5, source}, {"scalar", s, 7.5, 1e-5, source}})
+	south, _, _ := f.Mean(16*deg, -36*deg, 4)
+	north, _, _ := f.Mean(20*deg, -36*deg, 4)
+	run(t, []check{{"u in the south", south, -6.1, 1e-5, source}, {"u in the north", north, -5.9, 1e-5, source}})
 	if f.Origin(18*deg, -36*deg, 4) != Own || f.Origin(18*deg, -30*deg, 4) == Own {
 		t.Error("the file's edge is in the wrong place")
+	}
+}
+
+// TestReadLone: a lone variable by records has them without padding between.
+func TestReadLone(t *testing.T) {
+	f, err := ReadCurrent("lone.nc", file(t, "lone.nc"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for month := range 12 {
+		u, v := f.Mean(14*deg, -38*deg, month)
+		const source = "the formula by which scipy wrote the file, looked at with Unidata's ncdump"
+		run(t, []check{{"u", u, (3*(float64(month)-6) + 3) / 100, 1e-6, source}, {"v", v, .01, 1e-6, source}})
 	}
 }
 
@@ -102,6 +118,47 @@ func TestReadCSV(t *testing.T) {
 		t.Error(err)
 	} else if u, v := c.Current(10.2*deg, -40.3*deg, 3); math.Abs(u-.2)+math.Abs(v-.1) > 1e-6 {
 		t.Errorf("one place alone: %g %g", u, v)
+	}
+}
+
+// TestTooFewMonths: a cell of five months is left out, one of six is bridged, and each is said.
+func TestTooFewMonths(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("month,lat,lon,east,north\n")
+	for m := 1; m <= 12; m++ {
+		for lon, months := range map[int]int{-40: 12, -38: 6, -36: 5} {
+			if m <= months {
+				fmt.Fprintf(&b, "%d,10,%d,.5,.5\n", m, lon)
+			}
+		}
+	}
+	f, err := ReadCurrent("few.csv", []byte(b.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if notes := strings.Join(f.Notes, "; "); notes != "1 cells lack some months: bridged by straight lines; 1 cells have fewer than 6 months: left out" {
+		t.Errorf("notes %q", notes)
+	}
+	if f.Origin(10*deg, -38*deg, 8) != Own || f.Origin(10*deg, -36*deg, 3) == Own {
+		t.Error("the wrong cell is left out")
+	}
+}
+
+// TestGustyVector: a file whose scalar mean is under its vector, or whose lines would run so, is mended.
+func TestGustyVector(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("month,lat,lon,east,north,scalar\n")
+	for m := 1; m <= 12; m++ {
+		fmt.Fprintf(&b, "%d,10,-40,%d,%d,%d\n", m, 8*(m%2), 8*((m+1)%2), 8-m%3) // to the east and to the north by turns
+	}
+	f, err := ReadWind("gusty.csv", []byte(b.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for m := Month(0); m < 12; m += .05 {
+		if u, v, s := f.Wind(10*deg, -40*deg, m); s < math.Hypot(u, v)-1e-5 {
+			t.Fatalf("at %g: a vector of %g and a scalar mean of %g", float64(m), math.Hypot(u, v), s)
+		}
 	}
 }
 
