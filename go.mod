@@ -11,6 +11,7 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
 	github.com/tetratelabs/wazero v1.12.0
+	github.com/tidwall/geodesic v1.52.4
 	github.com/vbauerster/mpb/v8 v8.16.2
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
@@ -34,7 +35,6 @@ require (
 	github.com/nats-io/nkeys v0.4.16 // indirect
 	github.com/nats-io/nuid v1.0.1 // indirect
 	github.com/spf13/pflag v1.0.10 // indirect
-	github.com/tidwall/geodesic v1.52.4 // indirect
 	github.com/vbauerster/cupwriter v0.0.5 // indirect
 	golang.org/x/crypto v0.58.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
