@@ -121,3 +121,34 @@ func TestReidAteLess(t *testing.T) {
 		t.Errorf("who lost more ate less: %.2f and %.2f of the pack", first, second)
 	}
 }
+
+// TestFirstDayIsTaken: the ledger's first day is the usual day, whatever the hours.
+func TestFirstDayIsTaken(t *testing.T) {
+	for _, hours := range []float64{0, 0.5, 4, 8, 15} {
+		p := atlantic(man, 60)
+		p.Rowers[0].Habit.Hours = hours
+		got, want := must[*Ledger](t)(p.Ledger()).Days[0].Each[0].Spent, must[Spending](t)(man.Spending(p.Rowers[0].Habit)).Taken
+		run(t, []check{
+			{"spent", got.Value, want.Value, 1e-6 * want.Value, "Spending, worked out apart"},
+			{"its spread", got.Spread, want.Spread, 0.08 * want.Spread, "Spending, worked out apart; chores hold for the hours off the oars only"},
+		})
+	}
+}
+
+// TestStarving: without food a body wastes, gives less work, and so spends less.
+func TestStarving(t *testing.T) {
+	p := atlantic(man, 60)
+	p.Rations = nil
+	l := must[*Ledger](t)(p.Ledger())
+	a, z := l.Days[0].Each[0], l.Days[45].Each[0]
+	run(t, []check{
+		{"able at a tenth", Able(0.10), 1, 0, "49 Atlantic rowers lost a tenth and arrived rowing"},
+		{"able at a quarter", Able(0.25), 0, 0, "Keys et al. 1950: hardly any work"},
+		{"able half way", Able(0.175), 0.5, 1e-12, "straight line, modelling choice"},
+		{"able in the end", z.Able.Value, 0, 0.1, "a quarter is gone"},
+		{"spent in the end, in resting rates", z.Spent.Value / (1755 * Kilocalorie), 0.91, 0.13, "1.3 for chores, and resting rates that fall by a fifth to two fifths: Benedict 1915, a fast of 31 days, and Keys et al. 1950, both from memory"},
+	})
+	if !(a.Able.Value == 1 && z.Lost.Value > 0.2 && z.Lost.Value < 0.35) {
+		t.Errorf("%+v", z)
+	}
+}

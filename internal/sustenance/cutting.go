@@ -184,7 +184,7 @@ func (p *Plan) Extra(days int) (food, water float64, err error) {
 }
 
 // WaterToCarry is the drinking water with which nobody is short on the plan's days, kg: what is needed over what the
-// machines make, added up to the worst day. Hand pumps are left out: they are for when it goes wrong.
+// machines make, added up to the worst day. Hand pumps do not come into it: they are worked when the tank is empty.
 //
 // Error:  ErrInput
 // Source: the ledger kept with more water than can be drunk
@@ -193,12 +193,6 @@ func (p *Plan) WaterToCarry() (Value, error) {
 		return Value{}, err
 	}
 	q := *p
-	q.Makers = nil
-	for _, m := range p.Makers {
-		if !m.Hand {
-			q.Makers = append(q.Makers, m)
-		}
-	}
 	const plenty = 1e5
 	q.Stock.Drinking = plenty
 	carry := func(k knob, way float64) (float64, error) {

@@ -37,7 +37,7 @@ func TestChanceOfTwoNormals(t *testing.T) {
 	phi := func(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 	for _, c := range []struct{ mean, deviation, lasts, spread float64 }{{85, 15, 95, 16}, {60, 8, 60, 0}, {60, 8, 80, 4}, {90, 3, 80, 20}} {
 		got := must[float64](t)(Chance(Normal{c.mean, c.deviation}, Value{c.lasts, c.spread}))
-		want := phi((c.lasts - c.mean) / math.Hypot(c.deviation, c.spread/normal95))
+		want := phi((c.lasts - c.mean) / math.Hypot(c.deviation, c.spread/1.959964))
 		run(t, []check{{"chance", got, want, 0.002, "difference of two independent normal variables"}})
 	}
 }
@@ -57,6 +57,9 @@ func TestCutsByHand(t *testing.T) {
 		{"three quarters, as late as may be, to 70", float64(day), 30, 0, "d + 0.75 (70 - d) = 60"},
 		{"half a bag left counts", must[Lasts](t)(func() *Plan { q := plain(60); q.Cuts = []Cut{{0, 0.8}}; return q }().Lasts()).Food.Value, 75, 1e-6, "60 / 0.8"},
 	})
+	earlier := plain(60)
+	earlier.Cuts = []Cut{{0, 0.8}, {50, 0.1}}
+	run(t, []check{{"an earlier cut is kept and a later one dropped", must[float64](t)(earlier.LeastCut(30, 90)), 0.6, 2e-4, "60 - 0.8 x 30 = 36 bags for 60 days"}})
 	if _, ok, _ := p.Latest(40, 0.75, 90); ok {
 		t.Error("20 bags at three quarters do not make 50 days")
 	}
@@ -124,4 +127,19 @@ func TestPhasesAndExtra(t *testing.T) {
 		mean += d.Water.Value / 110
 	}
 	run(t, []check{{"water for ten days, nothing made", water, 10 * mean, 1e-9, "definition"}})
+}
+
+// TestSpreadOfLasting: a rower who rests, likes 0.8 +- 0.1 of the bags and keeps what is left.
+func TestSpreadOfLasting(t *testing.T) {
+	p := plain(60)
+	p.Rowers[0].Habit = Habit{}
+	p.Rowers[0].Appetite = Appetite{Most: Value{5, 0}, Liked: Value{0.8, 0.1}, Kept: 1}
+	l := must[Lasts](t)(p.Lasts())
+	// So much of a bag a day, until less than a whole one is left to open: that rest is the last part of a day.
+	days := func(a float64) float64 { n := math.Ceil(59/a - 1e-9); return n + 60 - a*n }
+	liking, resting := (days(0.7)-days(0.9))/2, (days(0.8*0.8)-days(0.8*1.2))/2
+	run(t, []check{
+		{"days", l.Food.Value, 74.8, 1e-6, "74 days of 0.8 bags leave 0.8 of one"},
+		{"spread", l.Food.Spread, math.Hypot(liking, resting), 1e-6, "both halves of the range by hand; who rests a fifth dearer eats a fifth more"},
+	})
 }

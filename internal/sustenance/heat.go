@@ -99,10 +99,11 @@ func balance(burnt, work, area float64, a Air, d Dress) Heat {
 
 // sweat finds the rate of sweating that the required evaporation asks for.
 //
-// Source: ISO 7933: evaporative efficiency 1 - w^2/2 up to a wetness of 1 and (2 - w)^2/2 up to 1.7; most sweat
-// 250 to 400 W/m2 by the rate of burning, a quarter more when acclimatised
+// Source: ISO 7933: evaporative efficiency 1 - w^2/2 up to a wetness of 1 and (2 - w)^2/2 up to 1.7; most sweat 2.6 g
+// an hour for each watt burnt beyond 32 W/m2, between 650 and 1000 g, which is 250 to 400 W/m2 on its standard man of
+// 1.8 m2; a quarter more when acclimatised
 func (h *Heat) sweat(acclimatised bool, m float64) {
-	most := clamp(m-32, 250, 400)
+	most := clamp(1.8*(m-32), 250, 400)
 	if acclimatised {
 		most *= 1.25
 	}

@@ -35,3 +35,37 @@ func TestHeatCases(t *testing.T) {
 		}
 	}
 }
+
+// TestMostSweat: in air as damp as skin and warmer all is asked for, and a body gives what the standard says is the most.
+func TestMostSweat(t *testing.T) {
+	steam := Air{Celsius: 40, Humidity: 1}
+	for _, c := range []struct {
+		burnt  float64 // W/m2
+		used   bool
+		grams  float64 // an hour
+		source string
+	}{
+		{206, false, 2.6 * (206 - 32) * 1.8, "ISO 7933:2004: 2.6 (M - 32) A g an hour"},
+		{120, false, 650, "ISO 7933:2004: no less than 650 g an hour"},
+		{400, false, 1000, "ISO 7933:2004: no more than 1000 g an hour"},
+		{206, true, 1.25 * 2.6 * (206 - 32) * 1.8, "ISO 7933:2004: a quarter more when acclimatised"},
+	} {
+		h := must[Heat](t)(Balance(c.burnt*1.8, 0, 1.8, steam, Dress{Clo: 0.5, Acclimatised: c.used}))
+		run(t, []check{{"most sweat", h.Sweat * 1.8 / latent * Hour * 1000, c.grams, 0.07 * c.grams, c.source + "; 7 per cent: it prints 400 W/m2 for these 1000 g, which evaporate with 375"}})
+		if !h.Limited {
+			t.Error("more is asked than is given, and it is not said")
+		}
+	}
+}
+
+// TestBreath: the standard's wet heat of breathing against Fanger's.
+func TestBreath(t *testing.T) {
+	for _, a := range []Air{{Celsius: 20, Humidity: 0.5}, {Celsius: 28, Humidity: 0.8}, {Celsius: 35, Humidity: 0.3}} {
+		h := must[Heat](t)(Balance(360, 0, 1.8, a, AtTheOars()))
+		want := 1.72e-5 * 200 * (5867 - 1000*a.Humidity*saturated(a.Celsius))
+		run(t, []check{
+			{"wet", h.BreathWet, want, 0.12 * want, "Fanger, Thermal Comfort (1970): 1.72e-5 M (5867 - p); 12 per cent, other fits of the same air breathed out"},
+			{"dry", h.Breath - h.BreathWet, 0.0014 * 200 * (34 - a.Celsius), 1.6, "Fanger 1970: 0.0014 M (34 - t)"},
+		})
+	}
+}

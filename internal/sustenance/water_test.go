@@ -70,6 +70,10 @@ func TestWithoutWater(t *testing.T) {
 			t.Errorf("%g C: %.1f +- %.1f days; sailors were told 8 to 12, and 11 is the longest recorded (ibiblio, Abandon Ship; Natural History on Critchley)", c, d.Days.Value, d.Days.Spread)
 		}
 	}
+	run(t, []check{
+		{"in heat", at(35).Days.Value, 0.15 * 80 / at(35).PerDay, 1e-9, "Adolph 1947: 15 per cent of the mass above 90 F"},
+		{"in the cool", at(20).Days.Value, 0.20 * 80 / at(20).PerDay, 1e-9, "Adolph 1947: between 15 and 25 per cent"},
+	})
 	if a, b := at(25).Days.Value, at(35).Days.Value; b > a/2 {
 		t.Errorf("%.1f days at 25 C and %.1f at 35: heat shortens them to less than half (Adolph 1947)", a, b)
 	}
@@ -110,6 +114,9 @@ func TestPour(t *testing.T) {
 		if d.Made.Value > 5.5+1e-9 || d.Day >= 10 && d.Made.Value > 0 || d.ByHand.Value > 1.2+1e-9 || d.Day < 5 && d.ByHand.Value > 0 {
 			t.Errorf("day %d: made %.2f, by hand %.2f", d.Day, d.Made.Value, d.ByHand.Value)
 		}
+		if d.DrinkingLeft.Value > 0 && d.ByHand.Value > 1e-9 {
+			t.Errorf("day %d: pumping by hand with water in the tank", d.Day)
+		}
 		if dryFrom < 0 && d.Missing.Value > 0 {
 			dryFrom = d.Day
 		}
@@ -139,6 +146,9 @@ func TestWaterToCarry(t *testing.T) {
 	p.Rowers[0].Thirst = Scant()
 	kg := must[Value](t)(p.WaterToCarry())
 	run(t, []check{{"kg a day without a machine", kg.Value / 46, 3.5, 0.7, "3 to 4 kg a day carried when nothing is made, crews' practice, no published source"}})
+	p.Makers = []Maker{HandPump(6)}
+	run(t, []check{{"hand pumps are not counted on", must[Value](t)(p.WaterToCarry()).Value, kg.Value, 0, "definition"}})
+	p.Makers = nil
 	p.Stock.Drinking = kg.Value * 1.0001
 	if !must[*Ledger](t)(p.Ledger()).Wet {
 		t.Error("what is told to be enough is not")
@@ -147,4 +157,51 @@ func TestWaterToCarry(t *testing.T) {
 	if must[*Ledger](t)(p.Ledger()).Wet {
 		t.Error("less than what is told to be enough is enough")
 	}
+}
+
+// TestThickerUrine: going short of less than the urine can give up dries nobody.
+func TestThickerUrine(t *testing.T) {
+	p := atlantic(man, 60)
+	p.Stock = Stock{}
+	need := must[*Ledger](t)(p.Ledger()).Days[0].Water.Value
+	for _, c := range []struct{ short, lacks float64 }{{0.8, 0}, {1.5, 0.5}} {
+		p.Makers = []Maker{{Name: "exact", PerHour: Value{Value: need - c.short}, Hours: 1}}
+		d := must[*Ledger](t)(p.Ledger()).Days[0]
+		run(t, []check{
+			{"missing", d.Missing.Value, c.short, 1e-9, "arithmetic"},
+			{"lacking", d.Each[0].Lacks.Value, c.lacks, 1e-9, "1.5 kg of urine can become 0.5"},
+		})
+	}
+}
+
+// TestHowSureWaterIs: how long a tank lasts is as uncertain as what is drunk of it.
+func TestHowSureWaterIs(t *testing.T) {
+	p := atlantic(man, 60)
+	p.Makers, p.Stock.Drinking = nil, 100
+	lasts := must[Lasts](t)(p.Lasts()).Water
+	sum := Value{}
+	for _, d := range must[*Ledger](t)(p.Ledger()).Days[:int(lasts.Value)] {
+		sum = plus(sum, d.Water)
+	}
+	want := sum.Spread / sum.Value
+	run(t, []check{{"relative spread", lasts.Spread / lasts.Value, want, 0.25 * want, "days = tank / need, to first order; the range below reaches further than the one above"}})
+}
+
+// TestWeakSun: half the sun makes half the water, by machine and not by hand.
+func TestWeakSun(t *testing.T) {
+	p := atlantic(man, 60)
+	p.Stock = Stock{}
+	p.Makers = []Maker{Electric(0.5), HandPump(1)}
+	p.On = func(d int) Conditions {
+		c := Trades()
+		c.Makes = 1 - 0.5*float64(d)
+		return c
+	}
+	p.Days = 2
+	l := must[*Ledger](t)(p.Ledger())
+	run(t, []check{
+		{"full sun", l.Days[0].Made.Value, 2.5, 1e-9, "half an hour at 5 kg"},
+		{"half", l.Days[1].Made.Value, 1.25, 1e-9, "half of it"},
+		{"by hand", l.Days[1].ByHand.Value, 0.6, 1e-9, "an hour at 0.6 kg"},
+	})
 }
