@@ -2,6 +2,7 @@ package voyages
 
 import (
 	"context"
+	"strconv"
 	"testing"
 )
 
@@ -40,5 +41,24 @@ func BenchmarkTenThousand(b *testing.B) {
 		b.ReportMetric(float64(t.Ends[Arrived]), "arrived")
 		b.ReportMetric(float64(t.Ends[Missed]), "missed")
 		b.ReportMetric(float64(t.Ends[Ashore]), "ashore")
+	}
+}
+
+// BenchmarkPassages shows the cost by their number: linear, the memory the same.
+func BenchmarkPassages(b *testing.B) {
+	r, err := New(atlantic())
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, n := range []uint64{500, 1000, 2000, 4000} {
+		b.Run(strconv.FormatUint(n, 10), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := r.Run(context.Background(), 0, n, 1, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "us/passage")
+		})
 	}
 }
