@@ -7,8 +7,8 @@ import "math"
 // judged by the few edges of its own cell, counted along an L from the place to the
 // corner. Counting is in whole numbers. A place is taken to lie a little to the east
 // and, by far less, to the north of its point, so that no edge ever meets it exactly.
-// Modelling choice: the quarter degree, which leaves nine cells in ten with no edge and
-// the rest with eight in the middle, for 6 MB.
+// Modelling choice: the quarter degree, which leaves 96 of the world's cells in a hundred without
+// an edge and the rest with eight as a rule, 140 at most, for 7 MB.
 const (
 	cell  = micro / 4
 	nx    = 2 * half / cell

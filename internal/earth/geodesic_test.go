@@ -120,6 +120,9 @@ func TestHostile(t *testing.T) {
 	const half = 20003931.458625446
 	line := must(WGS84.Inverse(Degrees(30, 10), Degrees(-30, -170)))
 	run(t, []check{{"opposite", line.Distance, half, 1e-6, "half the meridian ellipse of WGS 84, 2 a E(e2) by mpmath 1.2"}})
+	if line := must(WGS84.Inverse(Place{math.Pi/2 + 5e-13, 0}, Place{})); math.Abs(line.Distance-half/2) > 1e-5 {
+		t.Errorf("a pole that rounding has put past itself is %g m from the equator", line.Distance)
+	}
 	for _, p := range []Place{Degrees(90, 0), Degrees(-90, 77), Degrees(0, 180), Degrees(0, -180), Degrees(12, 540)} {
 		line := must(WGS84.Inverse(p, p))
 		if line.Distance > 1e-8 || math.IsNaN(line.Start) {

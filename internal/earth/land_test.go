@@ -81,7 +81,7 @@ func square(lat, lon, half float64) [][2]int32 {
 // from each side, and the south pole's cap.
 func world(hazards ...Hazard) *Land {
 	r := Rings{StepLon: 0.01, StepLat: 0.01}
-	r.Rings = append(r.Rings, square(0, 0, 1), square(10, 179, 1), square(10, -179, 1),
+	r.Rings = append(r.Rings, square(0, 0, 1), square(10, 179, 1), square(10, -179, 1), square(30, -178, 1), square(-30, 178, 1),
 		[][2]int32{{-18000, -9000}, {18000, -9000}, {18000, -8000}, {-18000, -8000}}, [][2]int32{{4000, 4000}})
 	return must(NewLand(r, hazards))
 }
@@ -93,7 +93,7 @@ func TestOnLandPlain(t *testing.T) {
 		want     bool
 	}{
 		{0, 0, true}, {0.99, 0.99, true}, {1.01, 0, false}, {0, -1.01, false}, {-0.5, 0.25, true},
-		{10, 180, true}, {10, -180, true}, {10, 179.5, true}, {10, 540, true}, {10, -178.5, true}, {10, -177.9, false}, {10, 177.9, false}, {12, 180, false},
+		{10, 180, true}, {10, -180, true}, {10, 179.5, true}, {10, 540, true}, {10, 179.9999999, true}, {10, -180.0000001, true}, {10, -178.5, true}, {10, -177.9, false}, {10, 177.9, false}, {12, 180, false},
 		{-90, 0, true}, {-90, 123, true}, {-85, -180, true}, {-79.9, 0, false}, {90, 0, false}, {90, -180, false}, {40, 40, false},
 	} {
 		if got := l.OnLand(Degrees(r.lat, r.lon)); got != r.want {
@@ -119,6 +119,10 @@ func TestStrikes(t *testing.T) {
 		{"over the 180th meridian, from the west", 10, 176, 10, -176, 0.25, -1},
 		{"over the 180th meridian, from the east", 10, -170, 10, 170, 0.4, -1},
 		{"over the 180th meridian, clear", 12, 170, 12, -170, -1, -1},
+		{"beyond the 180th meridian, from the west", 30, 175, 30, -175, 0.6, -1},
+		{"beyond the 180th meridian, from the east", -30, -175, -30, 175, 0.6, -1},
+		{"as far short of it there is nothing, from the west", -30, -178, -30, -170, -1, -1},
+		{"as far short of it there is nothing, from the east", 30, 178, 30, 170, -1, -1},
 		{"a reef by the 180th meridian, from beyond it", -5, -179.1, -5, 179.1, 0.5, 0},
 		{"into the far south", -70, 20, -82, 20, 10. / 12, -1},
 		{"no way at all", 5, 5, 5, 5, -1, -1},
@@ -281,7 +285,7 @@ func TestManyAtOnce(t *testing.T) {
 		go func() {
 			p := places[i%len(places)]
 			rings := l.Outline(everywhere, 1000, 0)
-			done <- [2]float64{float64(i%len(places)) + float64(len(rings)-5), l.Distance(p, math.Inf(1))}
+			done <- [2]float64{float64(i%len(places)) + float64(len(rings)-7), l.Distance(p, math.Inf(1))}
 		}()
 	}
 	for range 16 {

@@ -76,6 +76,16 @@ func TestLeePlain(t *testing.T) {
 		t.Fatalf("the reef was not found: %+v", near)
 	}
 	run(t, []check{{"reef", near.Distance, v.Distance - 10e3, 1, source}})
+	// Its middle a degree off the sector, its edge within.
+	near, ok, _ = l.Lee(Degrees(0, 2), v.Start-rad(21), rad(20), 4e5)
+	if !ok || near.Hazard != 0 {
+		t.Fatalf("the reef's edge was not found: %+v", near)
+	}
+	across := v.Distance * math.Sin(rad(1))
+	run(t, []check{
+		{"reef's edge", near.Distance, v.Distance*math.Cos(rad(1)) - math.Sqrt(1e8-across*across), 1, source},
+		{"its bearing", deg(near.Bearing), deg(v.Start) - 1, 1e-9, source},
+	})
 	// Over the 180th meridian.
 	near, ok, _ = l.Lee(Degrees(10, 177), rad(90), rad(5), 3e5)
 	if !ok {

@@ -44,6 +44,23 @@ func TestOutlineKeepsToTolerance(t *testing.T) {
 	})
 }
 
+// TestBumpDropsOut: a bump on a straight shore is drawn as long as it is higher than the
+// tolerance, and no longer. Source: by hand: it is a tenth of a degree high, 11.1 km, and
+// its feet lie 0.09 degree, 10.0 km, off the lines from the corners to its top.
+func TestBumpDropsOut(t *testing.T) {
+	l := must(NewLand(Rings{StepLon: 0.01, StepLat: 0.01, Rings: [][][2]int32{
+		{{0, 0}, {2000, 0}, {2000, -1000}, {0, -1000}}, {{0, 2000}, {900, 2000}, {1000, 2010}, {1100, 2000}, {2000, 2000}, {2000, 1000}, {0, 1000}},
+	}}, nil))
+	for _, r := range []struct {
+		tolerance float64
+		points    int
+	}{{0, 7}, {9900, 7}, {10100, 5}, {11000, 5}, {11200, 4}, {2e6, 3}} {
+		if got := l.Outline(everywhere, r.tolerance, 0)[1]; len(got) != r.points {
+			t.Errorf("with a tolerance of %g m the bump has %d points, want %d: %v", r.tolerance, len(got), r.points, got)
+		}
+	}
+}
+
 func TestOutlineWindow(t *testing.T) {
 	l := world()
 	area := func(w Window) float64 {
