@@ -15,10 +15,10 @@ type wedge struct {
 	at          [3]float64
 }
 
-func newWedge(p Place, toward, width, reach float64) *wedge {
+func newWedge(p Place, toward, width, reach float64) wedge {
 	s, c := math.Sincos(p.Lat)
 	sl, cl := math.Sincos(p.Lon)
-	w := &wedge{p: space(p.Lat, p.Lon), east: [3]float64{-sl, cl, 0}, north: [3]float64{-s * cl, -s * sl, c}, best: reach}
+	w := wedge{p: space(p.Lat, p.Lon), east: [3]float64{-sl, cl, 0}, north: [3]float64{-s * cl, -s * sl, c}, best: reach}
 	w.left[0], w.left[1] = math.Sincos(toward - width)
 	w.right[0], w.right[1] = math.Sincos(toward + width)
 	w.ahead[0], w.ahead[1] = math.Sincos(toward)
