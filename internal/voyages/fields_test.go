@@ -37,9 +37,8 @@ type dory struct{}
 
 func (dory) Rowed(w, off, load float64) (float64, float64, bool) {
 	kept := true
-	if most := 180*deg - math.Max(0, w-8)*15*deg; math.Abs(off) < 50*deg && w > 7 || math.Abs(off) > 180*deg {
+	if math.Abs(off) < 50*deg && w > 7 {
 		off, kept = math.Copysign(50*deg, off), false
-		_ = most
 	}
 	return off, math.Max(0.05, 0.9-0.06*w*math.Cos(off)) * math.Pow(600/load, 0.2), kept
 }

@@ -423,3 +423,41 @@ func TestAnchor(t *testing.T) {
 		t.Errorf("left adrift: %v h, at sea anchor %v", p.Drifted, p.Lay)
 	}
 }
+
+// TestSides: which way she goes when the wind has a side.
+func TestSides(t *testing.T) {
+	s := plain()
+	s.Boat, s.Most, s.Weather.Spread = dory{}, 1, 0
+	s.Rules.Habit.Watches = nil
+	s.Climate = steady{0, -6, 6} // from the north, left with the wind on her starboard side
+	p := one(t, s)
+	run(t, []check{
+		{"south", -p.Last.Lat * Radius, 0.035 * 6 * 86400, 1, "drift by time, closed form"},
+		{"west: starboard of one who looks south", -p.Last.Lon * Radius, 0.01 * 6 * 86400, 1, "drift by time, closed form"},
+	})
+	s.Rules.Habit.Watches = []Watch{{0, 24}}
+	s.Climate = steady{9, 0, 9} // from right ahead: she can be kept 50 degrees off it, wind to starboard
+	s.Route[0].Lon = -40 * deg
+	p = one(t, s)
+	speed := (0.9 - 0.54*math.Cos(50*deg)) // by dory, at 600 kg
+	run(t, []check{
+		{"west", -p.Last.Lon * Radius / 86400, speed * math.Cos(50*deg), 1e-3, "track 50 degrees off, closed form"},
+		{"north or south", p.Last.Lat * Radius, 0, speed * 3600, "the nearer side is now one, now the other: within one board of an hour"},
+	})
+	s.Route[0].Place = Place{-10 * deg, -40 * deg} // a little to the left: always the same side
+	p = one(t, s)
+	run(t, []check{
+		{"to the left of the wind, south", -p.Last.Lat * Radius / 86400, speed * math.Sin(50*deg), 1e-3, "track 50 degrees off, closed form"},
+		{"west", -p.Last.Lon * Radius / 86400, speed * math.Cos(50*deg), 1e-3, "the same"},
+	})
+	s.Route[0].Place = Place{0, -40 * deg}
+	s.Climate = steady{0, -6, 6} // from the north, abeam on the way west: on her starboard side
+	r, err := New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, steps, err := r.Replay(0)
+	if err != nil || !steps[5].Kept || math.Abs(steps[5].TrackNorth) > 0.01 || steps[5].TrackEast > -0.8 {
+		t.Errorf("abeam she goes %+v (%v)", steps[5], err)
+	}
+}
