@@ -68,7 +68,7 @@ func TestConstant(t *testing.T) {
 		{"with the current", with.Days, way / 1.3 / 86400, 1e-6, "way over the sum of speeds"},
 		{"current across, allowed for", across.Days, way / math.Sqrt(1-0.09) / 86400, 2e-3, "current triangle, closed form"},
 		// v (t - f t2/60) = way, by days
-		{"fouling", foul.Days, (1 - math.Sqrt(1-4*0.001*way/86400)) / 0.002, 0.01, "integral of a falling speed, closed form; steps take their start's"},
+		{"fouling", foul.Days, (1 - math.Sqrt(1-4*0.001*way/86400)) / 0.002, 0.002, "integral of a falling speed, closed form; steps take their start's"},
 	})
 	if p.End != Arrived || across.End != Arrived {
 		t.Errorf("ends %v, %v", p.End, across.End)
