@@ -34,6 +34,10 @@ var may = map[string][]string{
 	"stowing":    {"highs"},
 	"stowage":    {"afloat", "model", "shape", "stowing", "hydro", "cuts", "units", "lists"},
 	"searches":   {"searches", "answer", "afloat", "model", "stowage", "stowing", "sheet", "lists", "units"},
+	"climate":    {}, // embeds its data, and so is not among the engine
+	"sustenance": {},
+	"earth":      {},
+	"coast":      {"earth"},
 	"materials":  {},
 	"rowing":     {},
 	"nesting":    {},
@@ -43,6 +47,9 @@ var may = map[string][]string{
 	"exchange":   {"afloat", "boatfolder", "lists", "model", "sheet", "stowage", "stowing", "units"},
 	"moulds":     {"cuts", "fairing"},
 	"model":      {"units"},
+	"weather":    {},
+	"voyages":    {"weather"},
+	"sweep":      {},
 	"shape":      {"model", "units", "cuts", "fairing", "hydro"},
 	"schema":     {},
 	"boatfolder": {"units", "model", "cuts", "schema"},
@@ -66,7 +73,8 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // engine packages must also build for the browser, and so draw nothing, print
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
-	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "underway": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true}
+	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "underway": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true,
+	"earth": true, "sustenance": true, "weather": true, "voyages": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).
