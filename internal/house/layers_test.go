@@ -33,7 +33,7 @@ var may = map[string][]string{
 	"highs":      {},
 	"stowing":    {"highs"},
 	"stowage":    {"afloat", "model", "shape", "stowing", "hydro", "cuts", "units", "lists"},
-	"searches":   {"searches", "answer", "afloat", "model", "stowage", "stowing", "sheet", "lists", "units"},
+	"searches":   {"searches", "answer", "afloat", "crossing", "model", "stowage", "stowing", "sheet", "lists", "units", "voyages"},
 	"climate":    {}, // embeds its data, and so is not among the engine
 	"sustenance": {},
 	"earth":      {},
@@ -50,14 +50,17 @@ var may = map[string][]string{
 	"weather":    {},
 	"voyages":    {"weather"},
 	"sweep":      {},
+	"crossing":   {"afloat", "climate", "coast", "cuts", "drift", "earth", "heading", "hydro", "model", "motion", "underway", "units", "voyages", "weather"},
+	"provisions": {"afloat", "lists", "model", "sustenance", "units"},
+	"fleet":      {"answer", "afloat", "boatfolder", "crossing", "levers", "model", "sheet", "sweep", "units", "voyages"},
 	"shape":      {"model", "units", "cuts", "fairing", "hydro"},
 	"schema":     {},
-	"boatfolder": {"units", "model", "cuts", "schema"},
+	"boatfolder": {"units", "model", "cuts", "schema", "climate"},
 	"afloat":     {"model", "shape", "units", "cuts", "hydro"},
 	"trials":     {"afloat", "model", "shape", "units", "cuts", "hydro"},
 	"answer":     {"afloat", "model", "shape", "sheet", "units"},
 	"portrait":   {"answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing"},
-	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "heading", "drift", "rowing", "resistance", "underway", "trials", "faulttree", "stowing", "stowage", "lists"},
+	"questions":  {"questions", "answer", "afloat", "model", "shape", "sheet", "units", "cuts", "hydro", "fairing", "portrait", "lines", "moulds", "planks", "nesting", "materials", "hydraulics", "heading", "drift", "rowing", "resistance", "underway", "trials", "faulttree", "stowing", "stowage", "lists", "crossing", "provisions", "sustenance", "voyages", "weather", "climate", "earth", "coast"},
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"plan":       {"afloat", "answer", "boatfolder", "cuts", "levers", "lists", "model", "shape", "sheet", "stowage", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
@@ -74,7 +77,7 @@ var faces = map[string]bool{"terminal": true, "book": true, "web": true}
 // nothing and open no file, database or connection.
 var engine = map[string]bool{"units": true, "cuts": true, "sheet": true, "fairing": true, "nesting": true, "materials": true, "planks": true, "hydro": true, "model": true,
 	"shape": true, "answer": true, "questions": true, "portrait": true, "afloat": true, "lines": true, "moulds": true, "hydraulics": true, "resistance": true, "heading": true, "drift": true, "motion": true, "underway": true, "trials": true, "rowing": true, "faulttree": true, "lists": true, "stowing": true, "stowage": true,
-	"earth": true, "sustenance": true, "weather": true, "voyages": true}
+	"earth": true, "sustenance": true, "weather": true, "voyages": true, "crossing": true, "provisions": true}
 
 // layer is the name by which a package stands in the table: the folder under
 // internal, or schema; nothing for what only wires and tests (cmd, web).

@@ -65,6 +65,7 @@ type Boat struct {
 	Windage      []WindPart
 	SeaAnchors   []SeaAnchor
 	Anchors      []Anchor
+	Makers       []WaterMaker
 }
 
 // Loft is how she is to be built; what is nothing was not said.
@@ -263,8 +264,10 @@ type Weight struct {
 	// Provides are the functions that it serves or words that they name, and Needs what it is of no use without.
 	Provides, Needs []string
 	Dry             Dryness
-	Expires         time.Time // the last day on which it is good; zero when not given
-	Inspect         time.Time // the day by which it is to be looked at; zero when not given
+	Expires         time.Time    // the last day on which it is good; zero when not given
+	Inspect         time.Time    // the day by which it is to be looked at; zero when not given
+	Drink           units.Volume // fresh water in one
+	Kept            Keeping
 	Source          Source
 }
 
@@ -298,13 +301,17 @@ type Store struct {
 	Group    string          // food, fuel, tools, ...
 	Apart    []string        // groups that it may not lie with
 	Dry      Dryness
-	Most     float64   // share of them that may lie in one compartment
-	Reach    Reach     // the least convenient place allowed
-	Pinned   bool      // it stays where it is
-	Provides []string  // the functions that it serves or words that they name
-	Needs    []string  // functions, words or conditions that it is of no use without
-	Expires  time.Time // the last day on which it is good
-	Inspect  time.Time // the day by which it is to be looked at
+	Most     float64      // share of them that may lie in one compartment
+	Reach    Reach        // the least convenient place allowed
+	Pinned   bool         // it stays where it is
+	Provides []string     // the functions that it serves or words that they name
+	Needs    []string     // functions, words or conditions that it is of no use without
+	Expires  time.Time    // the last day on which it is good
+	Inspect  time.Time    // the day by which it is to be looked at
+	Energy   units.Energy // food energy of one; 0 when it is no food or not said
+	Soaks    units.Volume // water that one needs to be food
+	Drink    units.Volume // fresh water in one
+	Kept     Keeping
 	Notes    string
 	Source   Source
 }
@@ -328,13 +335,20 @@ type Voyage struct {
 	// Scrape is after how many days the bottom is scraped again; 0 for never.
 	Scrape           int
 	WaterTemperature *units.Temperature // nil when not given
-	Source           Source
+	// Wind and Current are the person's own, by month; nil for the embedded ones. Sets are currents of parts of the sea.
+	Wind, Current, Sets *File
+	Habits              Habits
+	Rules               Rules
+	Weather             Weather
+	Diet                Diet
+	Source              Source
 }
 
 // Waypoint is a named place on the earth, degrees north and east.
 type Waypoint struct {
 	Name     string
 	Lat, Lon units.Angle
+	Within   units.Length // how near counts as passed or, of the landfall, as arrived; 0 when not given
 	Given    bool
 }
 
@@ -350,6 +364,11 @@ type Person struct {
 	Age                int
 	Power              Power
 	Hours              units.Duration // at the oars in a day
+
+	// Of the body, for food and water.
+	Fat     Range // share of the mass that is fat
+	Eats    Range // share of a full day's bag that is eaten once at sea
+	Seasick *int  // days until all of that is eaten; 0 never sick; nil when not said
 }
 
 // CrewPlace is a named place for a person.

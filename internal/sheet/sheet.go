@@ -20,6 +20,7 @@ type Block struct {
 	Field   *Field   `json:"field,omitempty"`
 	Matrix  *Matrix  `json:"matrix,omitempty"`
 	Drawing *Drawing `json:"drawing,omitempty"`
+	Map     *Map     `json:"map,omitempty"`
 	Solid   *Solid   `json:"solid,omitempty"`
 	Warning *Warning `json:"warning,omitempty"`
 	Sources *Sources `json:"sources,omitempty"`

@@ -14,6 +14,9 @@ type Force float64
 // Power is in watts.
 type Power float64
 
+// Energy is in joules.
+type Energy float64
+
 // Temperature is in degrees Celsius.
 type Temperature float64
 
