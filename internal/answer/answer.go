@@ -103,7 +103,9 @@ type Options struct {
 	Bare bool
 	// Moment: only the day and the crew place named are looked at, for an answer while a finger
 	// moves. Questions that are Quick heed it.
-	Moment   bool
+	Moment bool
+	// Again is the number of one of the draws that is to be shown in full (Question.Numbered); nil for the middle one.
+	Again    *uint64
 	Progress func(done, total int)
 }
 
@@ -128,7 +130,12 @@ type Question struct {
 	Group Group
 	// Quick: it heeds Options.Moment, and may be asked while a finger moves.
 	Quick bool
-	Ask   func(context.Context, *Case, Options) (Answer, error)
+	// Draws is what it draws by chance, "passages", where its margin comes from so many draws; empty for none. A bare
+	// answer makes fewer of them and works more coarsely: it is set beside another bare one, and meets the full one only as far as chance lets it.
+	Draws string
+	// Numbered: each of the draws can be shown again by its number, and it heeds Options.Again.
+	Numbered bool
+	Ask      func(context.Context, *Case, Options) (Answer, error)
 }
 
 // Search looks for a better folder for as long as it is let: the plan of a stowage, for one. It stands in a table of its

@@ -61,6 +61,11 @@ func (r *reader) readBoat(n *node) {
 	b.Limits = r.limits(n.get("limits"))
 	b.Loft = r.loft(n.get("loft"))
 	r.underway(n)
+	names = map[string]bool{}
+	for _, m := range n.get("water makers").all() {
+		r.unique(names, m, "water maker")
+		b.Makers = append(b.Makers, r.maker(m))
+	}
 }
 
 // plain notes a tolerance where the model has no room for one.

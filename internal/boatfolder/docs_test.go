@@ -50,6 +50,8 @@ func TestManual(t *testing.T) {
 		case strings.HasPrefix(block, "measure,"):
 			files["offsets.csv"] = block
 			files["boat.yaml"] = strings.Replace(smallest, "3.10 m", "0.5 m", 1)
+		case strings.HasPrefix(block, "what,south"):
+			files["sets.csv"], files["voyage.yaml"] = block, "sets: sets.csv\n"
 		case strings.HasPrefix(block, "station,"):
 			// Two stations of a model, 60 mm apart: at 1:20 she is long enough.
 			files["cuts.csv"] = block
@@ -63,7 +65,7 @@ func TestManual(t *testing.T) {
 		word, _, _ := strings.Cut(block, ":")
 		read[strings.Split(word, ",")[0]] = true
 	}
-	if len(read) != 8 {
+	if len(read) != 9 {
 		t.Errorf("examples read: %v", read)
 	}
 	manual, _ := os.ReadFile("../../docs/boat-folder.md")

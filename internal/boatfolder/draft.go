@@ -83,6 +83,7 @@ type Draft struct {
 	folder *model.Folder
 	faults Faults
 	mark   string
+	needed []string // the files that the reader read
 }
 
 // Open reads all files of a folder into memory, valid or not.
@@ -175,7 +176,7 @@ func (d *Draft) parse() {
 	d.once.Do(func() {
 		r := newReader(pages{d})
 		d.folder, d.faults = r.folder(d.dir)
-		d.mark = r.stamp()
+		d.mark, d.needed = r.stamp(), slices.Sorted(keysOf(r.opened))
 	})
 }
 
@@ -224,9 +225,8 @@ func (d *Draft) leaf(name string) *leaf {
 	return d.opened.leaf(name)
 }
 
-// tables are the tables that boat.yaml names, in its order.
+// tables are the tables that boat.yaml and voyage.yaml name, in their order.
 func (d *Draft) tables() []string {
-	tree, _ := d.leaf(boatFile).yaml()
 	var out []string
 	var walk func(n *node, s shape)
 	walk = func(n *node, s shape) {
@@ -246,8 +246,11 @@ func (d *Draft) tables() []string {
 			out = append(out, n.text)
 		}
 	}
-	if tree != nil {
+	if tree, _ := d.leaf(boatFile).yaml(); tree != nil {
 		walk(tree, boatShape)
+	}
+	if tree, _ := d.leaf(voyageFile).yaml(); tree != nil {
+		walk(tree, voyageShape)
 	}
 	return out
 }

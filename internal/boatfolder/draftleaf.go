@@ -23,6 +23,7 @@ type leaf struct {
 	table                 *table
 	tableFaults           Faults
 	lines                 *layout
+	sea                   seaFile
 }
 
 // yaml gives the file's tree, which nobody may change, and what is wrong with it.

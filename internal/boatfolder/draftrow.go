@@ -193,7 +193,7 @@ func (t *table) withCommas(text, old, column string) string {
 		return text
 	}
 	switch plainName(column) {
-	case "what", "notes", "provides", "needs", "apart", "group", "station", "knuckle", "used", "known", "line", "measure":
+	case "what", "notes", "provides", "needs", "apart", "group", "station", "knuckle", "used", "known", "kept", "line", "measure":
 		return text
 	}
 	out := []byte(text)

@@ -152,6 +152,23 @@ var bad = []struct {
 		"  - {name: c, mass: 70 kg, places: {out: none}, inside leg: 2 m, power: 1 MW}\n" +
 		"  - {name: d, mass: 70 kg, places: {out: none}, inside leg: 0, hours: 12 kn}\n"}},
 	{"a scrape of nothing", map[string]string{"voyage.yaml": "scrape: every 0 days\nwater temperature: 26 C +- 1 C\n"}},
+	{"makers and jugs", more("water makers:\n" +
+		"  - {name: a, kind: hand, an hour: 5.5, draws: 50 W}\n  - {name: A, kind: hand, an hour: 5.5 L +- 6 L, draws: 50 W, hours: 30 h}\n" +
+		"  - {name: b, kind: steam, an hour: 55 m3, from: day 9, until: day 3}\n  - {kind: electric, from: soon, until: day 0}\n" +
+		"weights2: 1\n")},
+	{"weights that hold water", map[string]string{"boat.yaml": strings.Replace(smallest, "weights:\n", "weights:\n  - {what: jug, mass: 1 kg, at: [1 m, 0, 0.2 m], drink: 10 L, kept: safe}\n  - {what: can, mass: 6 kg, at: [1 m, 0, 0.2 m], drink: 5 gal}\n", 1)}},
+	{"stores for eating and drinking", map[string]string{"boat.yaml": smallest + lockers, "stores.csv": "what,mass,where,energy,soaks,drink,kept\n" +
+		"a,1 kg,203,4800,1.5,0,locked\n" + "b,1 kg,203,90 MJ,100 L,2 L,\n" + "c,1 kg,203,-5 kcal,1 kg,half,reserve\n"}},
+	{"the passage", map[string]string{"voyage.yaml": "from: {name: A, at: [16 N, 24 W], within: 8 nmi}\nto: {name: B, at: [13 N, 59 W], within: 8 NM}\nby: [{at: [13 N, 58 W], within: 9000 km}, {at: [13 N, 58 W], within: 8}]\n" +
+		"wind: ../winds.nc\ncurrent: drifters.nc\nsets: [sets.csv]\n" +
+		"habits: {watches: [\"06:00-10:00\", \"09:30-11:00\", \"22:00-02:00\", \"25:00-26:00\", morning, \"8:00-8:00\"], daylight: maybe, breaks: 100 %, rest: every 1 day, lost: 3, allow: yes}\n" +
+		"rules: {stop: 20 kn, against: 30 kn, ahead: 270 deg, in again: 0 %, when idle: often}\n" +
+		"weather: {east: 60, north: 1 min, reach: 5 miles, year: -1 m/s, season: 0 days, spread: 2000 %, current doubt: 9 m/s}\n" +
+		"diet: {fat: 60 %, protein: 50 %}\n" +
+		"crew:\n  - {name: a, mass: 70 kg, places: {out: none}, body fat: 18, eats: 120 %, seasick: never}\n" +
+		"  - {name: b, mass: 70 kg, places: {out: none}, body fat: 90 % +- 4 kg, eats: 1 % +- 120 %, seasick: 90 days}\n"}},
+	{"hours that cannot be changed", map[string]string{"whatif.yaml": "levers:\n  - {name: a, hours: 1}\n  - {name: b, hours: 0 h}\n  - {name: c, hours: -30 h}\n  - {name: d, hours: +10 s}\n  - {name: e, hours: [1 h]}\n"}},
+	{"no watches", map[string]string{"voyage.yaml": "habits: {watches: []}\n"}},
 	{"ten at once", map[string]string{
 		"boat.yaml":   "boat: Ten\nhul: {}\nunits: stone\nwater: 1025\nhull:\n  offsets: offsets.csv\n  tolerance: 2\nweights:\n  - {what: a, mass: 42, at: [1 m, 0, 0.2 m]}\n  - {what: b, mass: 2 kg}\n",
 		"offsets.csv": strings.Replace(box, "1,6000,0,750", "1,6000,x,-750", 1),

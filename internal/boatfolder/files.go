@@ -14,6 +14,23 @@ import (
 // largestFile bounds what is read of one file, in bytes.
 const largestFile = 8 << 20
 
+// largestLattice bounds a netCDF file: winds of half an ocean by month at a quarter of a degree. A table of such is a csv like any other.
+const largestLattice = 32 << 20
+
+// lattice tells whether a file is netCDF, by its name.
+func lattice(name string) bool {
+	name = strings.ToLower(name)
+	return strings.HasSuffix(name, ".nc") || strings.HasSuffix(name, ".cdf")
+}
+
+// largestOf is the most that is read of a file, in bytes.
+func largestOf(name string) int64 {
+	if lattice(name) {
+		return largestLattice
+	}
+	return largestFile
+}
+
 // largestFolder bounds what is read of all files together.
 const largestFolder = 64 << 20
 
@@ -68,18 +85,22 @@ func (d rooted) read(name string) ([]byte, error) {
 	if !info.Mode().IsRegular() {
 		return nil, refusal{"is " + standIn(info.Mode()) + ", not a file", "put a plain file in its place"}
 	}
-	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	data, err := io.ReadAll(io.LimitReader(f, largestOf(name)+1))
 	if err != nil {
 		return nil, d.why(name, err)
 	}
-	return data, tooLarge(data)
+	return data, tooLarge(name, data)
 }
 
-func tooLarge(data []byte) error {
-	if len(data) > largestFile {
-		return refusal{fmt.Sprintf("is larger than %d MB", largestFile>>20), "a boat's tables are some kilobytes: is it the right file?"}
+func tooLarge(name string, data []byte) error {
+	most := largestOf(name)
+	switch {
+	case int64(len(data)) <= most:
+		return nil
+	case lattice(name):
+		return refusal{fmt.Sprintf("is larger than %d MB", most>>20), "cut it to the sea that she crosses, or take every second or fourth place"}
 	}
-	return nil
+	return refusal{fmt.Sprintf("is larger than %d MB", most>>20), "a boat's tables are some kilobytes: is it the right file?"}
 }
 
 // inside refuses names that would lead out of the folder.

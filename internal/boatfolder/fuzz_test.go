@@ -52,6 +52,7 @@ func readWhole(t *testing.T, name, text string) {
 		sane(t, f)
 		saneUnderway(t, f)
 		saneTrials(t, f)
+		sanePassage(t, f)
 	}
 }
 
@@ -121,6 +122,10 @@ func sane(t *testing.T, f *model.Folder) {
 		}
 	}
 	for _, s := range f.Stores {
+		finite("food and water", float64(s.Energy), float64(s.Soaks), float64(s.Drink))
+		if s.Energy < 0 || s.Soaks < 0 || float64(s.Drink)*1000 > 1.06*float64(s.Mass.Value) {
+			t.Fatalf("store %+v", s)
+		}
 		mass(s.Mass)
 		place(s.Where)
 		if s.Count < 1 || s.Use.First > s.Use.Last || s.Use.First < 0 {
@@ -206,6 +211,42 @@ func saneUnderway(t *testing.T, f *model.Folder) {
 	}
 }
 
+// sanePassage checks what the crossing is made with: shares are of a whole, watches come one after the other within a day.
+func sanePassage(t *testing.T, f *model.Folder) {
+	for _, m := range f.Boat.Makers {
+		if !(m.AnHour > 0) || m.Spread < 0 || m.Spread >= m.AnHour || m.Hours < 0 || m.Hours > 24*3600 || m.Hand && m.Draws > 0 || m.Until > 0 && m.From >= m.Until {
+			t.Fatalf("water maker %+v", m)
+		}
+	}
+	v := f.Voyage
+	if v == nil {
+		return
+	}
+	last := 0.0
+	for _, w := range v.Habits.Watches {
+		if w.From < last || w.To <= w.From || w.To > 24 {
+			t.Fatalf("watches %+v", v.Habits.Watches)
+		}
+		last = w.To
+	}
+	for _, s := range []*float64{v.Habits.Breaks, v.Habits.Lost, v.Rules.In, v.Diet.Fat, v.Diet.Protein} {
+		if s != nil && !(*s >= 0 && *s <= 1) {
+			t.Fatalf("a share of %v", *s)
+		}
+	}
+	if r := v.Rules; r.Stop < 0 || r.Against < 0 || r.Stop > 0 && r.Against > r.Stop || r.Ahead < 0 || float64(r.Ahead) > math.Pi+1e-9 {
+		t.Fatalf("rules %+v", r)
+	}
+	if w := v.Weather; w.East < 0 || w.North < 0 || w.Reach < 0 || w.Year < 0 || w.Season < 0 || w.CurrentDoubt < 0 || w.Spread != nil && !(*w.Spread >= 0 && *w.Spread <= 10) {
+		t.Fatalf("weather %+v", w)
+	}
+	for _, p := range v.Crew {
+		if p.Fat.Value < 0 || p.Fat.Value > 1 || p.Eats.Value < 0 || p.Eats.Value > 1 || p.Seasick != nil && *p.Seasick < 0 {
+			t.Fatalf("person %+v", p)
+		}
+	}
+}
+
 // saneTrials checks the numbers of trials.yaml.
 func saneTrials(t *testing.T, f *model.Folder) {
 	if f.Trials == nil {
@@ -250,7 +291,7 @@ func saneTrials(t *testing.T, f *model.Folder) {
 }
 
 func FuzzBoat(f *testing.F) {
-	seed(f, "boat.yaml", smallest, smallest+rowed)
+	seed(f, "boat.yaml", smallest, smallest+rowed, withJugs+makers)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "boat.yaml", text) })
 }
 
@@ -271,12 +312,12 @@ func FuzzClassic(f *testing.F) {
 }
 
 func FuzzStores(f *testing.F) {
-	seed(f, "stores.csv")
+	seed(f, "stores.csv", fedTable)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "stores.csv", text) })
 }
 
 func FuzzVoyage(f *testing.F) {
-	seed(f, "voyage.yaml", bodied)
+	seed(f, "voyage.yaml", bodied, crossed)
 	f.Fuzz(func(t *testing.T, text string) { readWhole(t, "voyage.yaml", text) })
 }
 

@@ -43,6 +43,9 @@ func lines(n int, line func(i int) string) string {
 }
 
 func TestHostileFolders(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	header := "station,distance_mm,height_mm,halfbreadth_mm\n"
 	for _, c := range []struct {
 		name  string

@@ -69,6 +69,7 @@ var boatShape = shape{kind: keyed, keys: slices.Concat([]key{
 	}}),
 	{name: "limits", shape: limitsShape, example: "{freeboard: 250 mm}", about: "what you ask of her"},
 	{name: "loft", shape: loftShape, example: "{planking: lapped, strakes: 8}", about: "how she is to be built: what is sawn, and from what"},
+	few(20, lists("water makers", "what makes sea water fresh", makerShape)),
 }, underwayKeys)}
 
 var loftShape = shape{kind: keyed, keys: []key{
@@ -189,6 +190,7 @@ var fixedShape = shape{kind: keyed, keys: append(slices.Clone(weightShape.keys),
 	of(yesNo, "dry", "yes", "no when water does it no harm; yes if left out"),
 	of(date, "expires", "2027-06-30", "the last day on which it is good"),
 	of(date, "inspect", "2027-01-01", "the day by which it is to be looked at"),
+	drinkKey, keptKey,
 ), either: weightShape.either}
 
 var limitsShape = shape{kind: keyed, keys: []key{
@@ -201,15 +203,8 @@ var limitsShape = shape{kind: keyed, keys: []key{
 	of(angle, "sector", "60 deg", "how far either side of dead downwind courses are to be kept in that wind"),
 }}
 
-var waypointShape = shape{kind: keyed, keys: []key{
-	text("name", "Mindelo", "its name"),
-	needed(tupled("at", "[16.886 N, 24.988 W]", "latitude and longitude",
-		of(latitude, "latitude", "16.886 N", "north or south"),
-		of(longitude, "longitude", "24.988 W", "east or west"))),
-}}
-
-var voyageShape = shape{kind: keyed, keys: []key{
-	{name: "from", shape: waypointShape, example: "{name: Mindelo, at: [16.886 N, 24.988 W]}", about: "where she leaves from"},
+var voyageShape = shape{kind: keyed, keys: slices.Concat([]key{
+	{name: "from", shape: departureShape, example: "{name: Mindelo, at: [16.886 N, 24.988 W]}", about: "where she leaves from"},
 	{name: "to", shape: waypointShape, example: "{name: Bridgetown, at: [13.10 N, 59.63 W]}", about: "where she is bound"},
 	lists("by", "points between, in order", waypointShape),
 	of(date, "leave", "2027-01-12", "the day she leaves"),
@@ -222,5 +217,5 @@ var voyageShape = shape{kind: keyed, keys: []key{
 		needed(key{name: "places", shape: shape{kind: namedPlace, item: &shape{
 			kind: crewPlace, parts: point, keys: []key{needed(text("in", "locker 203", "a compartment's name or number"))},
 		}}, example: "{at the oars: [3.42 m, 0 m, 0.78 m]}", about: "the places they may be in; the first is the usual one"}),
-	}, bodyKeys)}),
-}}
+	}, bodyKeys, eatingKeys)}),
+}, passageKeys)}

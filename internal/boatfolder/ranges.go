@@ -1,6 +1,11 @@
 package boatfolder
 
-import "thole/internal/units"
+import (
+	"math"
+	"strconv"
+
+	"thole/internal/units"
+)
 
 // bounds are what a figure can be, and what it commonly is, both in SI. Outside of the first the unit or the place of
 // the point is wrong, which is a fault; outside of the second it is read with a remark.
@@ -50,6 +55,12 @@ func (r *reader) figure(k kind, v float64) string {
 		return s.Power(units.Power(v))
 	case duration:
 		return s.Duration(units.Duration(v))
+	case seaWay:
+		return s.Way(units.Length(v))
+	case share:
+		return strconv.FormatFloat(math.Round(v*1000)/10, 'f', -1, 64) + " %"
+	case volume:
+		return units.Metric.Volume(units.Volume(v)) // litres: what is asked of so is small
 	case temperature:
 		return s.Temperature(units.Temperature(v))
 	}

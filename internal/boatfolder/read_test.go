@@ -45,7 +45,7 @@ func (m memory) read(name string) ([]byte, error) {
 	if !ok {
 		return nil, absent{refusal{"is not in the folder", ""}}
 	}
-	return []byte(text), tooLarge([]byte(text))
+	return []byte(text), tooLarge(name, []byte(text))
 }
 
 func (m memory) names() []string {

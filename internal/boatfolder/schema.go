@@ -93,6 +93,7 @@ var quantities = []struct {
 	{latitude, "latitude", units.Latitudes}, {longitude, "longitude", units.Longitudes},
 	{speed, "speed", units.Speeds}, {force, "force", units.Forces}, {power, "power", units.Powers},
 	{duration, "time", units.Durations}, {temperature, "temperature", units.Temperatures},
+	{seaWay, "way", units.Ways}, {energy, "energy", units.Energies}, {percent, "share of any size", units.Percents}, {nearShare, "share with its range", units.NearShares},
 }
 
 // uses tells whether a shape or one below it is of a kind.
@@ -108,6 +109,7 @@ func ruleOf(s shape) *rule {
 		}
 	}
 	zero, least, most := 0.0, 1.0, 1e6
+	longestTrip, longestIll := float64(mostDays), float64(longestSick)
 	switch s.kind {
 	case filename:
 		return &rule{Type: "string", MinLength: 1, Not: &rule{Pattern: `^/|\\|(?:^|/)\.\.(?:/|$)`}}
@@ -144,6 +146,14 @@ func ruleOf(s shape) *rule {
 		return &rule{AnyOf: []*rule{{Type: "integer"}, {Type: "string", Pattern: daysPattern}}}
 	case changeOfDate:
 		return &rule{Type: "string", Pattern: datePattern}
+	case changeOfTime:
+		return &rule{Type: "string", Pattern: timePattern}
+	case clock:
+		return &rule{Type: "string", Pattern: clockPattern}
+	case onDay:
+		return &rule{AnyOf: []*rule{{Type: "integer", Minimum: &least, Maximum: &longestTrip}, {Type: "string", Pattern: onDayPattern}}}
+	case daysOrNone:
+		return &rule{AnyOf: []*rule{{Type: "integer", Minimum: &zero, Maximum: &longestIll}, {Type: "string", Pattern: nonePattern}}}
 	case tuple:
 		r := &rule{Type: "array", MinItems: len(s.parts), MaxItems: len(s.parts)}
 		for _, p := range s.parts {
@@ -168,7 +178,7 @@ func described(k key) *rule {
 	r := ruleOf(k.shape)
 	r.Description = k.about
 	switch k.shape.kind {
-	case words, filename, length, mass, density, volume, angle, share, date, latitude, longitude, speed, force, power, duration, temperature, everyDays:
+	case words, filename, length, mass, density, volume, angle, share, date, latitude, longitude, speed, force, power, duration, temperature, everyDays, seaWay, energy, percent, nearShare, clock, onDay, daysOrNone:
 		r.Examples = []string{k.example}
 	}
 	return r

@@ -31,6 +31,10 @@ var storesColumns = []key{
 	of(yesNo, "pinned", "yes", "yes when it stays where it is"),
 	of(date, "expires", "2027-06-30", "the last day on which it is good"),
 	of(date, "inspect", "2027-01-01", "the day by which it is to be looked at"),
+	of(energy, "energy", "4800 kcal", "food energy of one"),
+	of(volume, "soaks", "1.5 L", "the water that one needs to be food"),
+	of(volume, "drink", "0.5 L", "fresh water in one"),
+	keptKey,
 	text("notes", "ends first", "anything worth keeping"),
 }
 
@@ -128,6 +132,10 @@ func (r *reader) store(t *table, columns map[string]int, row []cell, i int) mode
 	s.Dry = dryness(read("dry"))
 	s.Most, s.Reach, s.Pinned = read("most").value(), reachNamed(read("reach")), read("pinned").yes()
 	s.Expires, s.Inspect = dateOf(read("expires")), dateOf(read("inspect"))
+	energy, soaks, drink := read("energy"), read("soaks"), read("drink")
+	s.Energy, s.Soaks, s.Drink = units.Energy(r.exact(energy)), units.Volume(r.exact(soaks)), units.Volume(r.exact(drink))
+	s.Kept = keptFor(read("kept"), false, s.Drink)
+	r.provisioned(s.Mass, energy, soaks, drink)
 	if c := get("where"); c.text != "" {
 		s.Where = r.where(t, c, s.What)
 	}

@@ -123,7 +123,7 @@ func writeTries(k disk, t Tries) error {
 	if err := enc.Encode(t); err != nil {
 		return err
 	}
-	if err := tooLarge(out.Bytes()); err != nil {
+	if err := tooLarge(triesFile, out.Bytes()); err != nil {
 		return fmt.Errorf("%s: %w", triesFile, err)
 	}
 	mode := fs.FileMode(0o644)

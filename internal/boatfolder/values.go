@@ -13,7 +13,8 @@ var kindNames = map[kind]string{
 	oneOrMore: "words", anyText: "words", changeOfMass: "change of mass", changeOfShare: "change by a share",
 	changeOfDays: "change of days", changeOfDate: "change of date",
 	namesByMark: "names", sides: "size", speed: "speed", force: "force", power: "power", duration: "time", temperature: "temperature",
-	everyDays: "days",
+	everyDays: "days", seaWay: "way", energy: "energy", percent: "share", nearShare: "share", clock: "part of the day", onDay: "day of the trip",
+	daysOrNone: "days", changeOfTime: "change of time",
 }
 
 // Values are the values of a file in the order in which they stand.

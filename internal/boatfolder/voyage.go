@@ -10,17 +10,18 @@ import (
 // voyage takes voyage.yaml into the model.
 func (r *reader) voyage(n *node) *model.Voyage {
 	v := &model.Voyage{
-		From: r.waypoint(n.get("from")), To: r.waypoint(n.get("to")),
+		From: r.waypoint(n.get("from")), To: r.bound(n.get("to")),
 		Days: int(n.get("days").value()), Source: n.at,
 	}
 	for _, by := range n.get("by").all() {
-		v.By = append(v.By, r.waypoint(by))
+		v.By = append(v.By, r.bound(by))
 	}
 	if leave := n.get("leave"); leave != nil {
 		// The date has been checked.
 		v.Leave, _ = time.Parse(time.DateOnly, leave.text)
 	}
 	r.bottom(n, v)
+	r.passage(n, v)
 	names := map[string]bool{}
 	for _, p := range n.get("crew").all() {
 		r.unique(names, p, "person")
@@ -38,9 +39,17 @@ func (r *reader) waypoint(n *node) model.Waypoint {
 	return w
 }
 
+// bound reads a place that she is bound for, or passes, and how near counts as there.
+func (r *reader) bound(n *node) model.Waypoint {
+	w := r.waypoint(n)
+	w.Within = units.Length(r.in(n.get("within"), "within", withinBounds))
+	return w
+}
+
 func (r *reader) person(n *node) model.Person {
 	p := model.Person{Name: n.get("name").str(), Mass: knownMass(n.get("mass"), "")}
 	r.body(n, &p)
+	r.eating(n, &p)
 	places := n.get("places")
 	if places == nil {
 		return p

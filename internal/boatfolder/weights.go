@@ -43,6 +43,10 @@ func (r *reader) weight(n *node) model.Weight {
 	if count := n.get("count"); count != nil {
 		w.Count = int(count.number)
 	}
+	drink := n.get("drink")
+	w.Drink = units.Volume(r.exact(drink))
+	w.Kept = keptFor(n.get("kept"), w.Ballast, w.Drink)
+	r.provisioned(w.Mass, nil, nil, drink)
 	if at := n.get("at"); at != nil {
 		w.Where = pointPlace(at)
 		r.aboard(at, w.Where.At, "weight", w.What)

@@ -37,7 +37,7 @@ func (r *reader) whatif(n *node, f *model.Folder) []model.Lever {
 			}
 		}
 		if len(k.pairs) < 2 || len(k.pairs) == 1 && k.has("name") {
-			r.fault(k.at, "", "write what it does: move, put, another, shift, heavier, add, leave out, days, leave, open, shut, raise, fuller, food, ballast or set",
+			r.fault(k.at, "", "write what it does: move, put, another, shift, heavier, add, leave out, days, leave, hours, open, shut, raise, fuller, food, ballast or set",
 				"%s does nothing", title("lever", k))
 		}
 		if sure && len(r.faults) == before {
@@ -124,6 +124,8 @@ func (r *reader) act(do model.Doing, n *node) model.Act {
 		a.Days, _ = daysLater(n.get("days").str())
 	case model.Leave:
 		a.Days, a.Months, _ = dateLater(n.text)
+	case model.MoreHours:
+		a.Time, _ = timeLater(n.text)
 	case model.Raise:
 		for _, part := range raised {
 			if k := n.get(part); k != nil {
@@ -330,6 +332,12 @@ func (r *reader) timeNames(n *node, f *model.Folder) {
 	}
 	if leave := n.get(string(model.Leave)); leave != nil && (v == nil || v.Leave.Equal(time.Time{})) {
 		r.fault(leave.at, leave.text, "write leave: 2027-01-12 in voyage.yaml", "voyage.yaml does not say when she leaves")
+	}
+	if hours := n.get(string(model.MoreHours)); hours != nil {
+		by, _ := timeLater(hours.text)
+		if _, err := v.WithHours(by); err != nil {
+			r.fault(hours.at, hours.text, "write the hours at the oars in voyage.yaml, and a change that leaves some", "%s", err)
+		}
 	}
 	if food := n.get(string(model.Food)); food != nil {
 		used := 0

@@ -56,6 +56,7 @@ var leverShape = shape{kind: keyed, keys: []key{
 	namesOf(string(model.LeaveOut), "spare oars", "things that are left ashore"),
 	of(changeOfDays, string(model.Days), "+7", "more or fewer days of voyage.yaml"),
 	of(changeOfDate, string(model.Leave), "+1 month", "leave later or earlier, by days, weeks or months"),
+	of(changeOfTime, string(model.MoreHours), "-1 h", "more or less time at the oars in a day, of everybody whose hours are given; the watches likewise"),
 	namesOf(string(model.Open), "aft cabin hatch", "openings that are left open"),
 	namesOf(string(model.Shut), "aft cabin vent", "openings that are shut"),
 	oneOrList(string(model.Raise), "a cabin's crown, or the sole of a well or compartment with what belongs to it", shape{kind: keyed, keys: []key{

@@ -103,6 +103,8 @@ func checkChange(text string, k kind) error {
 		_, err = daysLater(text)
 	case changeOfDate:
 		_, _, err = dateLater(text)
+	case changeOfTime:
+		_, err = timeLater(text)
 	}
 	return err
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"thole/internal/model"
+	"thole/internal/units"
 )
 
 // LeverText writes acts as a lever of whatif.yaml, to be put under its levers: the reader takes the same acts from it. A key stands
@@ -80,6 +81,8 @@ func actText(a model.Act) string {
 		return laterText(a.Days, 0)
 	case model.Leave:
 		return laterText(a.Days, a.Months)
+	case model.MoreHours:
+		return timeText(a.Time)
 	case model.Raise:
 		name(a.Part, a.Name)
 		put("by", inMetres(a.By.Z))
@@ -120,6 +123,14 @@ func changeText(c model.MassChange) string {
 		text = "+" + text
 	}
 	return text
+}
+
+// timeText is a change of time as it is written: whole minutes at the finest.
+func timeText(d units.Duration) string {
+	if m := math.Round(float64(d) / 60); math.Mod(m, 60) != 0 {
+		return fmt.Sprintf("%+d min", int(m))
+	}
+	return fmt.Sprintf("%+d h", int(math.Round(float64(d)/3600)))
 }
 
 func laterText(days, months int) string {

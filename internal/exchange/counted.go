@@ -153,7 +153,7 @@ func (s *stores) spent(k, n int) []string {
 			if m := into.FindStringSubmatch(s.at(k, "used")); m != nil {
 				row[i] = m[1]
 			}
-		case "used", "provides", "needs", "most", "pinned", "expires", "inspect":
+		case "used", "provides", "needs", "most", "pinned", "expires", "inspect", "energy", "soaks", "drink", "kept":
 			row[i] = ""
 		}
 	}

@@ -85,10 +85,11 @@ var (
 )
 
 // wordy are the columns whose commas are no decimals.
-var wordy = map[string]bool{"what": true, "notes": true, "provides": true, "needs": true, "apart": true, "group": true, "used": true, "known": true, "reach": true}
+var wordy = map[string]bool{"what": true, "notes": true, "provides": true, "needs": true, "apart": true, "group": true, "used": true, "known": true, "reach": true, "kept": true}
 
 // quantities are the columns whose figures may have decimals.
-var quantities = map[string]bool{"count": true, "mass": true, "where": true, "volume": true, "size": true, "most": true}
+var quantities = map[string]bool{"count": true, "mass": true, "where": true, "volume": true, "size": true, "most": true,
+	"energy": true, "soaks": true, "drink": true}
 
 // points gives a text the decimal point where its column holds figures.
 func points(column, text string) string {

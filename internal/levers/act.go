@@ -84,6 +84,8 @@ func (p *pen) act(a model.Act) error {
 		return p.days(a)
 	case model.Leave:
 		return p.leave(a)
+	case model.MoreHours:
+		return p.hours(a)
 	case model.Open, model.Shut:
 		return p.openings(a)
 	case model.Raise:

@@ -58,6 +58,7 @@ func offered(f *model.Folder, d *boatfolder.Draft) []Lever {
 	o.moves()
 	o.ballast()
 	o.stores()
+	o.water()
 	o.lower()
 	o.people()
 	o.guesses()

@@ -231,6 +231,8 @@ const fresh = 1000
 // time offers other dates, and the water of a river.
 func (o *offer) time() {
 	o.one(voyages, "leave a month later", model.Act{Do: model.Leave, Months: 1})
+	o.one(voyages, "leave a month earlier", model.Act{Do: model.Leave, Months: -1})
+	o.day()
 	if o.f.Boat.Water != fresh {
 		o.pen.edits = nil
 		o.pen.set(boatFile, "water", "", "1000 kg/m3")

@@ -78,6 +78,9 @@ func TestOffersCanBeMade(t *testing.T) {
 //
 // Source: the same question asked of the changed folder
 func TestOffersHelp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	ask := func(f *model.Folder) (answer.Answer, map[string]bool) {
 		a, err := spare.Ask(context.Background(), answer.NewCase(f), answer.Options{Brief: true})
 		if err != nil {

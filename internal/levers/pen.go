@@ -154,9 +154,24 @@ func (p *pen) amount(t model.Thing, times float64) {
 		whole := math.Ceil(n - 1e-9)
 		p.set(file, key+".count", name, fmt.Sprint(int(whole)))
 		p.mass(t, one*units.Mass(n/whole), int(whole))
+		p.contents(t, n/whole)
 		return
 	}
 	p.mass(t, one*units.Mass(times), count)
+	p.contents(t, times)
+}
+
+// contentKeys are what a thing holds in proportion to its mass, where a part of it is taken.
+var contentKeys = []string{"energy", "soaks", "drink"}
+
+// contents makes what one of a thing holds so many times as much.
+func (p *pen) contents(t model.Thing, times float64) {
+	file, key, name := p.where(t)
+	for _, k := range contentKeys {
+		if v, ok := p.value(file, key+"."+k); ok && v.Text != "" {
+			p.set(file, key+"."+k, name, units.TimesLike(v.Text, times))
+		}
+	}
 }
 
 // mass writes the mass of one of a thing.

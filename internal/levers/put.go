@@ -147,7 +147,7 @@ func (p *pen) anotherWeight(i, to, count int) {
 			put(list.key, "["+strings.Join(names, ", ")+"]")
 		}
 	}
-	for _, k := range []string{"dry", "expires", "inspect"} {
+	for _, k := range []string{"dry", "expires", "inspect", "drink", "kept"} {
 		put(k, text("."+k))
 	}
 	p.insert(boatFile, fmt.Sprintf("weights[%d]", i+1), "{"+strings.Join(item, ", ")+"}")

@@ -102,7 +102,14 @@ func (p *pen) move(a model.Act) (units.Mass, error) {
 		if k.one > 0 {
 			v, _ := p.value(storesFile, key+".mass")
 			cells["mass"] = units.MassLike(v.Text, k.one, goodMass/units.Mass(2*k.count))
+			whole := k.one + k.left
+			for _, c := range contentKeys {
+				if v, ok := p.value(storesFile, key+"."+c); ok && v.Text != "" {
+					cells[c] = units.TimesLike(v.Text, float64(k.one/whole))
+				}
+			}
 			p.mass(t, k.left, k.count)
+			p.contents(t, float64(k.left/whole))
 		} else {
 			cells["count"] = fmt.Sprint(k.count)
 			p.set(storesFile, key+".count", name, fmt.Sprint(p.f.Stores[k.row].Count-k.count))

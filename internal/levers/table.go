@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -47,6 +48,31 @@ func Base(ctx context.Context, base *answer.Case, table []answer.Question, o ans
 	}
 	all := kept.(standingAnswers)
 	return all.answers, all.faults, nil
+}
+
+// bareOf are the answers of the folder as it stands that rows are set beside: where a question draws by chance, those of as many
+// draws as a row makes, since a row meets the same chances; else those that Base gave.
+//
+// Error: the context's end
+func bareOf(ctx context.Context, base *answer.Case, table []answer.Question, full []answer.Answer, faults []error, o answer.Options) ([]answer.Answer, error) {
+	out := slices.Clone(full)
+	for i, q := range table {
+		if q.Draws == "" || faults[i] != nil {
+			continue
+		}
+		kept, err := base.Keep(fmt.Sprintf("levers, bare, day %d, %q, %s", o.Day, o.Condition, q.ID), func() (any, error) {
+			return ask(ctx, q, base, answer.Options{Day: o.Day, Condition: o.Condition, Bare: true})
+		})
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if err == nil {
+			out[i] = kept.(answer.Answer)
+		} else {
+			faults[i] = err
+		}
+	}
+	return out, nil
 }
 
 // each does a number of things on all cores.
@@ -93,7 +119,12 @@ func Table(ctx context.Context, d *boatfolder.Draft, base *answer.Case, table []
 	if tight >= 0 {
 		r.Tightest = table[tight].ID
 	}
-	t := tableMaker{ctx: ctx, draft: d, base: base, table: table, was: r.Base, faults: r.Faults, options: o}
+	r.Faults = slices.Clone(r.Faults) // what is kept stays as it is
+	was, err := bareOf(ctx, base, table, r.Base, r.Faults, o)
+	if err != nil {
+		return r, err
+	}
+	t := tableMaker{ctx: ctx, draft: d, base: base, table: table, was: was, full: r.Base, faults: r.Faults, options: o}
 	var one sync.Mutex
 	each(len(ls), func(i int) {
 		if ctx.Err() != nil {
@@ -120,7 +151,8 @@ type tableMaker struct {
 	draft   *boatfolder.Draft
 	base    *answer.Case
 	table   []answer.Question
-	was     []answer.Answer
+	was     []answer.Answer // what rows are set beside
+	full    []answer.Answer // what is told of the folder as it stands
 	faults  []error
 	options answer.Options
 }
@@ -147,6 +179,9 @@ func (t *tableMaker) row(index int, l Lever) Row {
 			var same bool
 			c, same = compare(t.table[i].ID, t.was[i], now[i], sys)
 			row.Nothing = row.Nothing && same
+			if c.Was == c.Verdict { // few draws may fall on the other side of a limit than all do: only a change is a row's to tell
+				c.Was, c.Verdict = t.full[i].Verdict, t.full[i].Verdict
+			}
 		}
 		row.Cells = append(row.Cells, c)
 	}

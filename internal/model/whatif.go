@@ -34,6 +34,7 @@ const (
 	LeaveOut    Doing = "leave out"
 	Days        Doing = "days"
 	Leave       Doing = "leave"
+	MoreHours   Doing = "hours"
 	Open        Doing = "open"
 	Shut        Doing = "shut"
 	Raise       Doing = "raise"
@@ -52,15 +53,16 @@ type Act struct {
 	// empty) to To, Count pieces of them; all when that is 0. Another lays Count more of them (one, when that is 0) into To (beside them, when it is empty).
 	From, To   string
 	Count      int
-	Portions   []Portion // stow: where the pieces of the stores of What lie, all of them, and when they are used
-	Start, End float64   // fuller: two places along the boat
-	By         r3.Vec    // shift; raise uses Z
-	Days       int       // days, food, leave
-	Months     int       // leave
-	Part, Name string    // raise: cabin, well or compartment, and its name
-	Item       string    // add: the new line as boat.yaml has it
-	File, Key  string    // set: where
-	Text       string    // set: what is to stand there
+	Portions   []Portion      // stow: where the pieces of the stores of What lie, all of them, and when they are used
+	Start, End float64        // fuller: two places along the boat
+	By         r3.Vec         // shift; raise uses Z
+	Days       int            // days, food, leave
+	Months     int            // leave
+	Time       units.Duration // hours: at the oars in a day
+	Part, Name string         // raise: cabin, well or compartment, and its name
+	Item       string         // add: the new line as boat.yaml has it
+	File, Key  string         // set: where
+	Text       string         // set: what is to stand there
 	Source     Source
 }
 

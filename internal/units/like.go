@@ -69,6 +69,32 @@ func NumberLike(text string, v, good float64) string {
 	return decimals(strings.TrimSpace(text), v, good)
 }
 
+// TimesLike writes a quantity of any unit so many times as large, in the way of the text that it stands in: its unit, at least its decimals
+// and the +- behind it, as they are. A text that is no quantity comes back as it is.
+//
+// Out: within a thousandth of itself
+func TimesLike(text string, times float64) string {
+	value, behind := cutTolerance(text)
+	number, unit, ok := oneQuantity(value)
+	if !ok { // a fraction
+		s, err := newScan("quantity", value, "")
+		if err != nil {
+			return text
+		}
+		sign := s.sign()
+		v, err := s.number()
+		if err != nil {
+			return text
+		}
+		return decimals("0.0", sign*v*times, math.Abs(v*times)*1e-3) + " " + strings.TrimSpace(s.rest()) + behind
+	}
+	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(number), 64)
+	if err != nil {
+		return text
+	}
+	return decimals(number, v*times, math.Abs(v*times)*1e-3) + unit + behind
+}
+
 var (
 	bareForm     = regexp.MustCompile(`^\s*[-−+]?0*[.,]?0*\s*$`)
 	quantityForm = regexp.MustCompile(`^\s*([-−+]?[0-9]*[.,]?[0-9]*)(\s*[^0-9\s.,/+−-][^0-9]*?)\s*$`)

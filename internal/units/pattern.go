@@ -23,6 +23,10 @@ const (
 	Powers
 	Durations
 	Temperatures
+	Ways
+	Energies
+	Percents   // shares that may be more than the whole
+	NearShares // shares that may carry a +-
 )
 
 // The number's pattern is looser than the parser's: it is for an editor's
@@ -60,7 +64,13 @@ func Pattern(k Kind) string {
 		return spread(plain(durationUnits))
 	case Temperatures:
 		return `^ *` + plain(temperatureUnits) + ` *$`
-	case Shares:
+	case Ways:
+		return spread(plain(wayUnits))
+	case Energies:
+		return spread(plain(energyUnits))
+	case NearShares:
+		return `^ *` + numberPattern + ` *% *(?:(?:\+/?-|±) *` + numberPattern + ` *% *)?$`
+	case Shares, Percents:
 		return `^ *` + numberPattern + ` *% *$`
 	case Latitudes:
 		return `^ *(?:` + sixtyPattern + ` *){1,3}["″”]? *[NSns] *$`
