@@ -34,6 +34,8 @@ func (p *paper) block(b sheet.Block) {
 		}
 	case b.Drawing != nil:
 		p.drawing(b.Drawing)
+	case b.Map != nil:
+		p.chart(b.Map)
 	case b.Solid != nil:
 		p.heading(b.Solid.Heading)
 		p.para(b.Solid.Alt)
@@ -78,6 +80,55 @@ func (p *paper) picture(heading string, pic draw.Picture, alt string) {
 		p.gap(2)
 	}
 }
+
+// chart prints a map with where the boats are on any day, and small ones with where they are on some days under it.
+func (p *paper) chart(m *sheet.Map) {
+	p.picture(m.Heading, draw.OfMap(*m, mapSize), strings.TrimSpace(m.Alt+" "+m.Notice))
+	days := m.Parts(mostMaps)
+	if len(days) < 2 {
+		return
+	}
+	if m.DayMeans != "" {
+		p.set(letters.Serif, "", small)
+		p.need(p.lead() + 40)
+		p.lines("Day by day: "+m.DayMeans+"; the tones are those above.", flush)
+		p.gap(1)
+	}
+	for len(days) > 0 {
+		row := days[:min(2, len(days))]
+		days = days[len(row):]
+		tall := 0.0
+		var pics []draw.Picture
+		for _, on := range row {
+			pics = append(pics, draw.OfMapOn(*m, *on, halfMap))
+			tall = max(tall, pics[len(pics)-1].Height)
+		}
+		p.need(tall + 20)
+		y, foot := p.doc.GetY(), 0.0
+		for i, on := range row {
+			x := left + float64(i)*(width-halfMap.Width)
+			p.doc.SetAutoPageBreak(false, 0)
+			pics[i].PDF(p.doc, x, y, letters.Sans)
+			p.doc.SetAutoPageBreak(true, bottom)
+			p.set(letters.Sans, "B", small)
+			p.doc.SetXY(x, y+tall+1)
+			p.doc.CellFormat(halfMap.Width, p.lead(), fmt.Sprintf("Day %d", on.Day), "", 2, "L", false, 0, "")
+			p.set(letters.Serif, "I", small)
+			p.doc.MultiCell(halfMap.Width, p.lead(), on.Said, "", "L", false)
+			foot = max(foot, p.doc.GetY())
+		}
+		p.doc.SetY(foot)
+		p.gap(2)
+	}
+}
+
+// mapSize is the paper of a map: its room under the map is for its legend. mostMaps small ones stand two by two below it.
+var (
+	mapSize = draw.Size{Width: width, Height: 150, Text: 3.4}
+	halfMap = draw.Size{Width: width/2 - 4, Height: 70, Text: 2.9}
+)
+
+const mostMaps = 4
 
 // warning stands between two heavy lines, so that it is seen in black print too.
 func (p *paper) warning(s string) {

@@ -40,7 +40,7 @@ type Stroke struct {
 	Clipped bool
 	Turn    int // which of several curves of one role: picks the dash
 	// Rings make an area instead, by the even-odd rule, without a line: Tone is how much ink it
-	// takes, from 0 for bare paper to 1.
+	// takes, from 0 for bare paper to 1. Of the role Body they are filled as a body is.
 	Rings [][][2]float64
 	Tone  float64
 }

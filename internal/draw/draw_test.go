@@ -24,6 +24,8 @@ func TestGoldenSVG(t *testing.T) {
 	golden.Check(t, "bars.svg", OfChart(*gallery.Bars(), Page).SVG())
 	golden.Check(t, "field.svg", OfField(*gallery.Field(), Page).SVG())
 	golden.Check(t, "matrix.svg", OfMatrix(*gallery.Matrix(), Page).SVG())
+	golden.Check(t, "map.svg", OfMap(*gallery.Map(), Page).SVG())
+	golden.Check(t, "map-day.svg", OfMapOn(*gallery.Map(), *gallery.Map().On(40), Size{Width: 80, Height: 60, Text: 2.6}).SVG())
 	golden.Check(t, "mark.svg", OfMark(MarkOf(0.011, 0.03, 0.014), Size{Width: 60, Height: 6, Text: 3}, "11 mm, close").SVG())
 	golden.Check(t, "mark-untold.svg", OfMark(NoMark(), Size{Width: 60, Height: 6, Text: 3}, "cannot tell").SVG())
 }

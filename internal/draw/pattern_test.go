@@ -246,6 +246,9 @@ func TestChecks(t *testing.T) {
 
 // TestSamePaper: the same patterns print the same bytes, today and tomorrow.
 func TestSamePaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	once := func() []byte {
 		var b bytes.Buffer
 		if err := errors.Join(Tile(&b, gallery.Patterns(), A3, "x"), Wall(&b, gallery.Mould(), "x")); err != nil {

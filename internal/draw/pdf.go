@@ -55,7 +55,7 @@ func (p Picture) paint(doc *fpdf.Fpdf, s Stroke, x, y float64) {
 		defer doc.SetDashPattern(nil, 0)
 	}
 	if len(s.Rings) > 0 {
-		t := toned(s.Tone)
+		t := s.tone()
 		doc.SetFillColor(t.R, t.G, t.B)
 		for _, r := range s.Rings {
 			doc.MoveTo(x+r[0][0], y+r[0][1])

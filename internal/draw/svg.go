@@ -91,7 +91,7 @@ func (p Picture) stroke(w io.Writer, s Stroke, clip string) {
 		for _, r := range s.Rings {
 			run(r, true)
 		}
-		fmt.Fprintf(w, `<path class="tone" fill="%s" fill-rule="evenodd" d="%s"%s>%s</path>`+"\n", css(toned(s.Tone)), d.String(), extra, title)
+		fmt.Fprintf(w, `<path class="tone" fill="%s" fill-rule="evenodd" d="%s"%s>%s</path>`+"\n", css(s.tone()), d.String(), extra, title)
 		return
 	}
 	run(s.Points, s.Closed)

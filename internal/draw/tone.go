@@ -13,6 +13,14 @@ func toned(share float64) Ink {
 	return Ink{mix(ink.R), mix(ink.G), mix(ink.B)}
 }
 
+// tone is the colour of an area of rings.
+func (s Stroke) tone() Ink {
+	if l := LookOf(s.Role); s.Role == sheet.Body && l.Fill != nil {
+		return *l.Fill
+	}
+	return toned(s.Tone)
+}
+
 // ring is a box as an area.
 func (b Box) ring() [][2]float64 {
 	return [][2]float64{{b.MinX, b.MinY}, {b.MaxX, b.MinY}, {b.MaxX, b.MaxY}, {b.MinX, b.MaxY}}

@@ -34,7 +34,7 @@ var may = map[string][]string{
 	"stowing":    {"highs"},
 	"stowage":    {"afloat", "model", "shape", "stowing", "hydro", "cuts", "units", "lists"},
 	"searches":   {"searches", "answer", "afloat", "crossing", "model", "stowage", "stowing", "sheet", "lists", "units", "voyages"},
-	"climate":    {}, // embeds its data, and so is not among the engine
+	"climate":    {"weather"}, // embeds its data, and so is not among the engine
 	"sustenance": {},
 	"earth":      {},
 	"coast":      {"earth"},
@@ -52,7 +52,7 @@ var may = map[string][]string{
 	"sweep":      {},
 	"crossing":   {"afloat", "climate", "coast", "cuts", "drift", "earth", "heading", "hydro", "model", "motion", "underway", "units", "voyages", "weather"},
 	"provisions": {"afloat", "lists", "model", "sustenance", "units"},
-	"fleet":      {"answer", "afloat", "boatfolder", "crossing", "levers", "model", "sheet", "sweep", "units", "voyages"},
+	"fleet":      {"answer", "afloat", "boatfolder", "climate", "crossing", "levers", "model", "sheet", "sweep", "units", "voyages"},
 	"shape":      {"model", "units", "cuts", "fairing", "hydro"},
 	"schema":     {},
 	"boatfolder": {"units", "model", "cuts", "schema", "climate"},
@@ -64,7 +64,7 @@ var may = map[string][]string{
 	"levers":     {"answer", "boatfolder", "model", "sheet", "units"},
 	"plan":       {"afloat", "answer", "boatfolder", "cuts", "levers", "lists", "model", "shape", "sheet", "stowage", "units"},
 	"byhand":     {"answer", "afloat", "boatfolder", "model", "shape", "sheet", "units", "cuts", "fairing", "lines"},
-	"terminal":   {"answer", "exchange", "levers", "lists", "model", "sheet", "draw", "units"},
+	"terminal":   {"answer", "exchange", "fleet", "levers", "lists", "model", "sheet", "draw", "units"}, // of fleet, what a sweep is asked and comes to; cmd does it
 	"book":       {"answer", "levers", "lists", "model", "sheet", "draw", "portrait", "units"},
 	"web":        {"answer", "exchange", "levers", "lists", "byhand", "model", "plan", "sheet", "draw", "portrait", "units", "boatfolder"},
 	"house":      {"answer", "model", "sheet", "units"},

@@ -22,6 +22,7 @@ type wanted struct {
 	day       int
 	condition string
 	heels     string
+	number    int // of one of a question's draws; less than 0 for none named
 }
 
 // flags adds a question's flags to a verb.
@@ -31,6 +32,26 @@ func (w *wanted) flags(c *cobra.Command) {
 	f.IntVar(&w.day, "day", 0, "show the figures of this day of the trip; 0 is the start")
 	f.StringVar(&w.condition, "condition", "", "show the figures with the crew in this place")
 	f.StringVar(&w.heels, "heels", "", "heels to work out, in degrees: 0,10,30 (where a question takes heels)")
+	w.number = -1
+}
+
+// drawn adds the flag that names one of a question's draws.
+func (w *wanted) drawn(c *cobra.Command, what string) {
+	c.Flags().IntVar(&w.number, "number", -1, "show this one of the "+what+" in full")
+}
+
+// again is the draw that is asked for in full; nil for none named.
+//
+// Error: a question that draws nothing by chance
+func (w *wanted) again(q answer.Question) (*uint64, error) {
+	if w.number < 0 {
+		return nil, nil
+	}
+	if !q.Numbered {
+		return nil, fmt.Errorf("--number %d: %s draws nothing by chance that could be shown by its number", w.number, q.ID)
+	}
+	n := uint64(w.number)
+	return &n, nil
 }
 
 // session is a folder read and made ready, with what is asked of it.

@@ -11,6 +11,7 @@ type page struct {
 	w    io.Writer
 	look Look
 	err  error
+	day  *int // the day that was asked for, if one was
 }
 
 // line writes one line without the blanks at its end.

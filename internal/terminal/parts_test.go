@@ -97,6 +97,9 @@ func TestWritesParts(t *testing.T) {
 }
 
 func TestOverwritesOnlyItsOwn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	dir := t.TempDir()
 	own := filepath.Join(dir, "mould-5.dxf")
 	if err := os.WriteFile(own, []byte("a person's"), 0o644); err != nil {

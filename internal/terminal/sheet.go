@@ -35,6 +35,8 @@ func (p *page) block(b sheet.Block) {
 		}
 	case b.Drawing != nil:
 		p.drawing(b.Drawing)
+	case b.Map != nil:
+		p.chartlet(b.Map)
 	case b.Solid != nil:
 		p.heading(b.Solid.Heading)
 		p.para(0, b.Solid.Alt)

@@ -16,6 +16,7 @@ import (
 
 	"thole/internal/answer"
 	"thole/internal/exchange"
+	"thole/internal/fleet"
 	"thole/internal/levers"
 	"thole/internal/model"
 )
@@ -39,8 +40,12 @@ type Tools struct {
 	// Lists gives a folder's lists as files for a spreadsheet, and Take reads one of them back.
 	Lists func(dir string, day int) ([]exchange.File, error)
 	Take  func(dir string, day int, name string, data []byte) (*exchange.Taking, error)
-	Env   func(string) string
-	disk  disk // nil is the machine's own
+	// Sweep makes many passages of many variants, Forget drops what is kept of a sweep, and Work does parts of others' sweeps.
+	Sweep  func(ctx context.Context, wish fleet.Wish, where fleet.Where, told fleet.Told) (fleet.Result, error)
+	Forget func(ctx context.Context, where fleet.Where) error
+	Work   func(ctx context.Context, address, tokenFile string, cores int, told func(job, boat string, part int)) error
+	Env    func(string) string
+	disk   disk // nil is the machine's own
 }
 
 // The exit statuses.

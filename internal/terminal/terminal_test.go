@@ -147,6 +147,7 @@ func TestExitStatus(t *testing.T) {
 		{"day after the trip", tools(nil, all), []string{"check", "x", "--day", "81"}, 2, "--day 81 is outside the trip (day 0 to day 80)"},
 		{"day before", tools(nil, all), []string{"check", "x", "--day", "-1"}, 2, "outside the trip"},
 		{"no such condition", tools(nil, all), []string{"check", "x", "--condition", "aloft"}, 2, "(at the oars, in the cabin)"},
+		{"a number where nothing is drawn", tools(nil, all), []string{"ask", "upright", "x", "--number", "3"}, 2, "upright draws nothing by chance"},
 		{"bad heel", tools(nil, all), []string{"upright", "x", "--heels", "0,ten"}, 2, `"ten" is not a heel`},
 		{"question breaks", tools(nil, broken), []string{"check", "x"}, 2, "no draft carries the mass (asking broken)"},
 		{"schema", tools(nil, all), []string{"schema", "boat"}, 0, ""},
@@ -185,11 +186,14 @@ func TestJSON(t *testing.T) {
 
 func TestOptionsReachTheQuestion(t *testing.T) {
 	var got answer.Options
-	table := []answer.Question{{ID: "probe", Group: answer.Afloat, Ask: func(_ context.Context, _ *answer.Case, o answer.Options) (answer.Answer, error) {
+	table := []answer.Question{{ID: "probe", Group: answer.Afloat, Draws: "lots", Numbered: true, Ask: func(_ context.Context, _ *answer.Case, o answer.Options) (answer.Answer, error) {
 		got = o
 		return answer.Answer{Verdict: answer.Yes}, nil
 	}}}
-	code, _, errs := run(t, tools(nil, table), "probe", "x", "--day", "12", "--condition", "in the cabin", "--heels", "0, 90")
+	code, _, errs := run(t, tools(nil, table), "probe", "x", "--day", "12", "--condition", "in the cabin", "--heels", "0, 90", "--number", "17")
+	if got.Again == nil || *got.Again != 17 {
+		t.Errorf("number %v", got.Again)
+	}
 	if code != 0 || got.Day != 12 || got.Condition != "in the cabin" || len(got.Heels) != 2 {
 		t.Fatalf("%d %+v %s", code, got, errs)
 	}

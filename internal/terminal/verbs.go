@@ -37,8 +37,8 @@ func command(t Tools, out, errs io.Writer) (*cobra.Command, error) {
 			root.AddCommand(c)
 		}
 	}
-	add("work", v.check(), v.ask(), v.levers(), v.seek(), v.lists(), v.serve(), v.book(), v.start())
-	add("help", v.schema(), v.version())
+	add("work", v.check(), v.ask(), v.levers(), v.seek(), v.sweep(), v.lists(), v.serve(), v.book(), v.start())
+	add("help", v.work(), v.schema(), v.version())
 	root.SetHelpCommandGroupID("help")
 	taken := map[string]bool{"help": true, "completion": true}
 	for _, c := range root.Commands() {
@@ -144,6 +144,7 @@ func (v verbs) ask() *cobra.Command {
 		},
 	}
 	w.flags(c)
+	w.drawn(c, "draws (where a question draws by chance)")
 	to.flags(c)
 	return c
 }
@@ -159,6 +160,9 @@ func (v verbs) one(q answer.Question) *cobra.Command {
 		RunE:  func(c *cobra.Command, args []string) error { return v.answer(c, q, args[0], w, to) },
 	}
 	w.flags(c)
+	if q.Numbered {
+		w.drawn(c, q.Draws)
+	}
 	to.flags(c)
 	return c
 }
@@ -170,10 +174,15 @@ func (v verbs) answer(c *cobra.Command, q answer.Question, dir string, w wanted,
 	if err != nil {
 		return err
 	}
+	again, err := w.again(q)
+	if err != nil {
+		return err
+	}
 	s, err := v.open(dir, w)
 	if err != nil {
 		return err
 	}
+	s.options.Again = again
 	all, err := s.ask(c.Context(), []answer.Question{q})
 	if err != nil {
 		return err
@@ -183,6 +192,9 @@ func (v verbs) answer(c *cobra.Command, q answer.Question, dir string, w wanted,
 		err = v.json(all[0])
 	} else {
 		p := &page{w: v.out, look: LookOf(v.out, v.t.Env)}
+		if c.Flags().Changed("day") {
+			p.day = &w.day
+		}
 		p.line(p.look.dim(p.look.say(headed(s.folder.Boat.Name, stamp))))
 		p.whole(all[0])
 		err = p.err

@@ -155,15 +155,15 @@ func (a *asking) leave(w wish, run *errand) {
 func (a *asking) run(ctx context.Context, boat *answer.Case, w wish, run *errand) {
 	defer run.cancel()
 	bytes := 0
-	select {
-	case a.slots <- struct{}{}:
+	done, err := a.turn(ctx)
+	if err == nil {
 		run.answer, run.fault = a.once(ctx, boat, w, func(done, total int) { run.step.Store(&Progress{done, total}) })
-		<-a.slots
+		done()
 		if run.fault == nil {
 			bytes, run.fault = size(run.answer)
 		}
-	case <-ctx.Done():
-		run.fault = ctx.Err()
+	} else {
+		run.fault = err
 	}
 	a.mu.Lock()
 	if a.going[w] == run {

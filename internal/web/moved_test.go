@@ -77,6 +77,7 @@ func TestAPointPulledManyTimesIsOneEdit(t *testing.T) {
 
 // TestProgressOfAnAnswer: how far it is, told to whoever follows, and an end when it is there.
 func TestProgressOfAnAnswer(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	step := make(chan int)
 	asked := 0

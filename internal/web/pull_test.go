@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"thole/internal/answer"
 	"thole/internal/boatfolder"
 )
 
@@ -96,6 +97,7 @@ func TestPullsThatCannotBe(t *testing.T) {
 
 // TestANewerPullEndsTheOneBefore, of the same page alone.
 func TestANewerPullEndsTheOneBefore(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	reply := make(chan int, 2)
 	for _, page := range []string{"one", "other"} {
@@ -133,8 +135,14 @@ func TestANewerPullEndsTheOneBefore(t *testing.T) {
 func TestAFingerComesFirst(t *testing.T) {
 	a := newAsking(nil)
 	defer a.Close()
+	asked := make(chan struct{})
+	a.questions["far"] = answer.Question{ID: "far", Ask: func(context.Context, *answer.Case, answer.Options) (answer.Answer, error) {
+		close(asked)
+		return answer.Answer{}, nil
+	}}
 	lifted := a.hurry()
 	second := a.hurry()
+	go a.ask(context.Background(), nil, wish{question: "far"})
 	begun := make(chan struct{})
 	go func() {
 		done, err := a.turn(context.Background())
@@ -147,10 +155,13 @@ func TestAFingerComesFirst(t *testing.T) {
 	select {
 	case <-begun:
 		t.Error("begun while a finger moves")
+	case <-asked:
+		t.Error("a question is asked while a finger moves")
 	case <-time.After(100 * time.Millisecond):
 	}
 	second()
 	<-begun
+	<-asked
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	defer a.hurry()()

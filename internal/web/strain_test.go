@@ -104,6 +104,7 @@ func TestTwoPagesOnOneFolder(t *testing.T) {
 }
 
 func TestAFolderThatGoesBadWhileTriesAreShown(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	now := b.try(t, 0, heavier(), Try{"mend", []boatfolder.Edit{mass(1, "eight", "9 kg")}})
 	if got := b.sentence(t, "?try=heavier"); got != "658 kg" {
@@ -202,6 +203,7 @@ func TestAFileChangedUnderATry(t *testing.T) {
 }
 
 func TestAHalfWrittenFileOfTriesIsPutAside(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	const half = `{"version": 3, "tries": [{"name": "heav`
 	b.write(t, "tries.json", half)
@@ -285,6 +287,7 @@ func TestWritingIsForThisMachinesOwnPages(t *testing.T) {
 }
 
 func TestWhatIsSentIsBounded(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.write(t, "outside.txt", "")
 	if err := os.Symlink("/etc/hostname", filepath.Join(b.dir, "link.csv")); err != nil {
@@ -348,6 +351,7 @@ func TestWhatIsSentIsBounded(t *testing.T) {
 }
 
 func TestThoseWhoGoFreeTheirPlaces(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.try(t, 0, Try{"heavy", []boatfolder.Edit{mass(0, "", "2000 kg")}})
 	for range 3 * runtime.GOMAXPROCS(0) {
@@ -389,6 +393,7 @@ func TestASlowBodyEnds(t *testing.T) {
 	if testing.Short() {
 		t.Skip("waits for a deadline; left out with -short")
 	}
+	t.Parallel()
 	b := newBench(t)
 	address := strings.TrimPrefix(b.URL, "http://")
 	conn, err := net.Dial("tcp", address)

@@ -347,6 +347,7 @@ func boatOf(t *testing.T, r *rig) Boat {
 }
 
 func TestAFolderThatGoesBadLeavesTheLastGoodAnswers(t *testing.T) {
+	t.Parallel()
 	r := newRig(t)
 	b := boatOf(t, r)
 	if b.Name != "Test hull first" || b.Stale || len(b.Faults) != 0 || b.Days != 80 || len(b.Questions) != 4 {
@@ -379,6 +380,7 @@ func TestAFolderThatGoesBadLeavesTheLastGoodAnswers(t *testing.T) {
 }
 
 func TestThePageHearsOfChanges(t *testing.T) {
+	t.Parallel()
 	r := newRig(t)
 	res, err := r.Client().Get(r.URL + "/api/changes")
 	if err != nil {

@@ -26,7 +26,7 @@ after(async () => {
 const kinds = {
   text: ".text p", figures: ".figures dl dd", table: "table tbody tr", chart: "figure svg .curve",
   field: ".mapped .contour", matrix: "[role=grid] td.tight",
-  drawing: "figure .picture path", solid: ".hand canvas", warning: "p.caution", sources: "ol li cite",
+  drawing: "figure .picture path", map: ".chartlet path.tone", solid: ".hand canvas", warning: "p.caution", sources: "ol li cite",
 };
 
 test("every question has a page, with its sentence, its margin and its cautions", async () => {
@@ -198,6 +198,97 @@ test("a drawing gives the names of its parts by finger and by keyboard", async (
   await parts.focus();
   await page.keyboard.press("End");
   assert.equal(await parts.getAttribute("aria-valuetext"), "centre of gravity");
+  await context.close();
+});
+
+test("the map shows all days or the slider's, is made larger by keys, buttons and hands, and is told in words", async () => {
+  const { page, context, troubles } = await open(chrome, server.url + "right?day=0");
+  await settled(page);
+  const { sheet } = await (await page.request.get(server.url + "api/ask/right?day=0")).json();
+  const map = sheet.blocks.find((b) => b.map).map;
+  const figure = page.locator("figure:has(.chartlet)");
+  const tones = () => figure.locator("path.tone").evaluateAll((all) => all.map((p) => p.getAttribute("d")).join());
+  const boat = (name) => figure.locator(`[data-boat="${name}"]`);
+  const whole = await tones();
+  assert.equal(await figure.getByRole("button", { name: "all days" }).getAttribute("aria-pressed"), "true");
+  await page.locator("input[type=range]").focus();
+  for (let i = 0; i < 3; i++) await page.keyboard.press("PageUp");
+  await settled(page);
+  const day = Number(new URL(page.url()).searchParams.get("day"));
+  assert.ok(day > 10, "the slider did not move");
+  assert.notEqual(await tones(), whole, "the boxes are still those of all days");
+  const on = map.days.findLast((d) => d.day <= day);
+  assert.equal((await figure.locator(".said").textContent()).trim(), `Day ${on.day}: ${on.said}`);
+  // A boat stands where its track is on that day, both axes alike.
+  const frame = await figure.locator(".ground").boundingBox();
+  const track = map.tracks[0];
+  const at = await boat(track.name).boundingBox();
+  const [x, y] = track.points[day - track.first];
+  const k = frame.width / (map.max_x - map.min_x);
+  assert.ok(Math.abs(at.x + at.width / 2 - frame.x - (x - map.min_x) * k) < 1.5 && Math.abs(at.y + at.height / 2 - frame.y - (map.max_y - y) * k) < 1.5, JSON.stringify(at));
+  await figure.getByRole("button", { name: "all days" }).click();
+  assert.equal(await tones(), whole);
+
+  // Keys and buttons; the wheel alone is left to the page.
+  const scale = () => figure.locator("g[clip-path] > g").getAttribute("transform");
+  const hold = figure.locator(".hold");
+  await hold.scrollIntoViewIfNeeded();
+  const rest = await scale();
+  const box = await hold.boundingBox();
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.wheel(0, -60);
+  assert.equal(await scale(), rest);
+  await hold.focus();
+  await page.keyboard.press("+");
+  assert.match(await scale(), /scale\(1\.5\)/);
+  const before = await scale();
+  await page.keyboard.press("ArrowRight");
+  assert.notEqual(await scale(), before);
+  await page.keyboard.press("0");
+  assert.equal(await scale(), rest);
+  await figure.getByRole("button", { name: "Larger", exact: true }).click();
+  const larger = await scale();
+  const held = await hold.boundingBox(); // where it is now: it may have been scrolled to
+  await page.mouse.move(held.x + held.width / 2, held.y + held.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(held.x + held.width / 2 + 60, held.y + held.height / 2 + 10, { steps: 4 });
+  await page.mouse.up();
+  assert.notEqual(await scale(), larger);
+  await figure.getByRole("button", { name: "whole" }).click();
+  assert.equal(await scale(), rest);
+  await figure.locator("summary").click();
+  assert.equal(await figure.locator("tbody tr").count(), map.days.length);
+  assert.match(await figure.locator("svg[role=img]").first().getAttribute("aria-label"), /Cape Rowan/);
+  assert.deepEqual(troubles, []);
+  await context.close();
+});
+
+test("no words run out of a map or a drawing on the smallest phone, or lie on each other", async () => {
+  const { page, context } = await open(chrome, server.url + "right?day=30", { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  await settled(page);
+  await page.waitForTimeout(600);
+  const found = await page.$$eval("main .picture > svg, main .chartlet > svg", (all) => all.flatMap((svg) => {
+    const frame = svg.getBoundingClientRect();
+    const words = [...svg.querySelectorAll("text")].map((t) => ({ t: t.textContent, b: t.getBoundingClientRect() }));
+    const out = words.filter(({ b }) => b.left < frame.left - 1 || b.right > frame.right + 1 || b.top < frame.top - 4 || b.bottom > frame.bottom + 4).map((w) => "out: " + w.t);
+    const on = words.flatMap((a, i) => words.slice(i + 1).filter(({ b }) => a.b.left < b.right - 1 && a.b.right > b.left + 1 && a.b.top < b.bottom - 5 && a.b.bottom > b.top + 5).map((o) => `${a.t} on ${o.t}`));
+    return [...out, ...on];
+  }));
+  assert.deepEqual(found, []);
+  assert.ok((await page.locator(".chartlet text", { hasText: "Cape Rowan" }).count()) === 1);
+  // Two fingers make it larger; what is under one finger is told.
+  const hold = page.locator(".hold");
+  await hold.scrollIntoViewIfNeeded();
+  const box = await hold.boundingBox();
+  const touch = await context.newCDPSession(page);
+  const fingers = (type, apart) => touch.send("Input.dispatchTouchEvent", { type, touchPoints: apart === null ? [] : [-1, 1].map((side, id) => ({ x: box.x + box.width / 2 + side * apart, y: box.y + box.height / 2, id })) });
+  await fingers("touchStart", 20);
+  for (const apart of [30, 40, 50]) await fingers("touchMove", apart);
+  await fingers("touchEnd", null);
+  assert.match(await page.locator(".chartlet g[clip-path] > g").getAttribute("transform"), /scale\(2\.\d/);
+  await page.locator("figure:has(.chartlet)").getByRole("button", { name: "whole" }).tap();
+  await hold.tap({ position: { x: box.width * (62 - 42) / 46, y: box.height * (28 - 14) / 24 } });
+  assert.match(await page.locator("figure:has(.chartlet) .said").textContent(), /^(Here: .* in 100|Here: \d|late)/);
   await context.close();
 });
 

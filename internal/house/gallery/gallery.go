@@ -22,6 +22,7 @@ func Blocks() map[string]sheet.Block {
 		"field":   {Field: Field()},
 		"matrix":  {Matrix: Matrix()},
 		"drawing": {Drawing: Drawing()},
+		"map":     {Map: Map()},
 		"solid":   {Solid: solid()},
 		"warning": {Warning: &sheet.Warning{Text: "A capsize test in sheltered water proves her; this does not."}},
 		"sources": {Sources: &sheet.Sources{Rows: []sheet.Source{
@@ -31,7 +32,7 @@ func Blocks() map[string]sheet.Block {
 }
 
 // Kinds lists the names of Blocks in the order of a sheet.
-var Kinds = []string{"text", "figures", "table", "chart", "field", "matrix", "drawing", "solid", "warning", "sources"}
+var Kinds = []string{"text", "figures", "table", "chart", "field", "matrix", "drawing", "map", "solid", "warning", "sources"}
 
 // Sheet is every kind of block on one sheet.
 func Sheet() sheet.Sheet {

@@ -2,10 +2,13 @@
 //
 // Soon is so much time on a quiet machine. A loaded one, or one that the race detector slows, does a fixed piece of work in so
 // many times the time: so much longer may all else take there, too.
+//
+// Whoever runs the tests may have more patience than CI has: THOLE_LONG=1 asks for the long run.
 package patience
 
 import (
 	"math"
+	"os"
 	"runtime"
 	"sync"
 	"time"
@@ -14,6 +17,14 @@ import (
 // quiet is how long the piece of work takes on a quiet machine, and a little less: one of two cores, measured. It is long enough
 // for a busy machine to give its cores to others meanwhile.
 const quiet = 120 * time.Millisecond
+
+// Rounds is how many rounds a test goes: few in every run, and many where the environment has THOLE_LONG=1.
+func Rounds(few, many int) int {
+	if os.Getenv("THOLE_LONG") == "1" {
+		return many
+	}
+	return few
+}
 
 // Over tells whether something took longer than it takes at most on a quiet machine, and longer than that too on this one as it is now.
 func Over(took, most time.Duration) bool {

@@ -1,7 +1,7 @@
 // The numbers of a block as rows of text, to be taken into a spreadsheet: with
 // their units, a plain hyphen for minus, and no more digits than are shown.
 
-import type { Axis, Chart, Field, Figures, Matrix, Table } from "../lib/types";
+import type { Axis, Chart, Field, Figures, Map as Chartlet, Matrix, Table } from "../lib/types";
 
 const plain = (value: number | undefined, places: number) => {
   if (value === undefined || !Number.isFinite(value)) return "";
@@ -56,4 +56,9 @@ export function ofMatrix(matrix: Matrix): string[][] {
       ...(matrix.cells?.[j] ?? []).map((spot) => (spot.standing === "none" ? "" : spot.untold ? (word.get(spot.standing) ?? "") : plain(spot.value, matrix.places))),
     ]),
   ];
+}
+
+/** Where the boats are by day, in words; the tracks' places are not told, since on a map they are no numbers that mean anything. */
+export function ofMap(map: Chartlet): string[][] {
+  return [["day", "where the boats are"], ...(map.days ?? []).flatMap((d) => (d.said ? [[String(d.day), d.said]] : []))];
 }

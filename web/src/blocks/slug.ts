@@ -5,7 +5,7 @@ import type { Block, Sheet } from "../lib/types";
 
 /** What a block is headed with; nothing for one that has no heading. */
 export function headingOf(block: Block): string {
-  const named = block.text ?? block.figures ?? block.table ?? block.chart ?? block.field ?? block.matrix ?? block.drawing ?? block.solid;
+  const named = block.text ?? block.figures ?? block.table ?? block.chart ?? block.field ?? block.matrix ?? block.drawing ?? block.map ?? block.solid;
   return named?.heading ?? "";
 }
 

@@ -121,12 +121,13 @@ class Pulling {
   }
 
   async #run() {
-    let ended: Wanted | null = null;
+    let ended = 0; // how often what is wanted was ended by the server
     while (this.#wanted) {
       const wanted: Wanted = this.#wanted;
       this.#wanted = null;
       try {
         const { pulled, own } = await this.#ask(wanted, (this.#cut = new AbortController()).signal);
+        ended = 0;
         if (this.handle?.id !== wanted.handle.id) continue; // let go of, and perhaps another taken
         this.faults = pulled.faults ?? [];
         this.trouble = "";
@@ -135,9 +136,8 @@ class Pulling {
         if (pulled.portrait) view.now.drawn = pulled.portrait; // she lies on the water as she would
       } catch (why) {
         if (this.handle?.id !== wanted.handle.id) continue;
-        if (why instanceof Refusal && why.status === 503 && ended !== wanted) {
-          ended = wanted; // by a request of this page that came late: asked again
-          this.#wanted ??= wanted;
+        if (why instanceof Refusal && why.status === 503 && ended++ < 5) {
+          this.#wanted ??= wanted; // ended by a request of this page that came late: asked again
           continue;
         }
         this.trouble = why instanceof Refusal ? why.message : "The program does not answer. Nothing of this pull is kept.";

@@ -71,6 +71,11 @@ export class Asker {
     }
     this.#boat = boat;
     this.#moment = moment;
+    // Nobody waits any more for the other questions of another state.
+    if (this.#all && this.#all !== this.#key()) {
+      this.#endAll();
+      this.#all = "";
+    }
     const answer = moment.question ? answers.get(this.#key(moment.day, moment.question)) : undefined;
     const portrait = this.#draws ? portraits.get(this.#key()) : undefined;
     if (portrait) this.drawn = portrait;

@@ -7,7 +7,7 @@ export const folder = (world: World, signal?: AbortSignal) => call<FolderShown>(
 
 export const needs = (world: World, signal?: AbortSignal) => call<NeedsNow>("/api/needs" + query(world), { signal });
 
-export const tries = () => call<TriesNow>("/api/tries");
+export const tries = () => call<TriesNow>("/api/tries", { first: true });
 
 /** Stores all tries; refused with 409 when another page has stored since version. */
 export const store = (version: number, all: Try[]) =>

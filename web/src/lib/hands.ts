@@ -3,6 +3,8 @@
 export interface Hands {
   /** Whether one finger and the wheel move it; two fingers always do. */
   taken: () => boolean;
+  /** Whether the wheel alone makes it larger, where that is not as one finger. */
+  wheel?: () => boolean;
   zoom: (by: number, x: number, y: number) => void;
   pan: (dx: number, dy: number) => void;
   tap: (x: number, y: number) => void;
@@ -87,7 +89,7 @@ export function hands(node: HTMLElement, to: Hands): () => void {
 
   node.addEventListener("wheel", (e) => {
     const pinched = e.ctrlKey || e.metaKey; // a touchpad's pinch arrives so
-    if (!pinched && !to.taken()) return;
+    if (!pinched && !(to.wheel ?? to.taken)()) return;
     e.preventDefault();
     const lines = e.deltaMode === WheelEvent.DOM_DELTA_LINE ? 30 : 1;
     const at = place(e);

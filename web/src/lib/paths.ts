@@ -63,9 +63,9 @@ export function levelled(d: Drawing): Drawing {
   return { ...d, paths, labels };
 }
 
-/** The labels that can stand without lying on each other; the first ones win. */
-export function legible(labels: Label[], scale: Scale, size: number): Label[] {
-  const taken: [number, number, number, number][] = [];
+/** The labels that can stand without lying on each other or on what is there already; the first ones win. */
+export function legible(labels: Label[], scale: Scale, size: number, there: [number, number, number, number][] = []): Label[] {
+  const taken = [...there];
   return labels.filter((label) => {
     const wide = label.text.length * size * 0.56;
     const x = scale.x(label.x) - (label.anchor === "middle" ? wide / 2 : label.anchor === "end" ? wide : 0);

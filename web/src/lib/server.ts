@@ -1,5 +1,6 @@
 // Talking to the server, which is this machine's own.
 
+import { asks, streams } from "./gate";
 import type { Asked, Boat, Changed, Drawing, End, Fault, Part, Progress, Told } from "./types";
 
 /** Which boat is asked about: the folder with a try's edits or without, in which units. */
@@ -32,8 +33,24 @@ function fault(one: { message?: string; location?: string }): Fault {
   return { file: at?.[1] ?? "", line: Number(at?.[2] ?? 0), column: Number(at?.[3] ?? 0), key: "", text: "", say: words?.[1] ?? one.message ?? "", mend: words?.[2] ?? "" };
 }
 
+interface Call {
+  signal?: AbortSignal | undefined;
+  method?: string;
+  body?: unknown;
+  first?: boolean; // it goes before the questions, as all that writes does
+}
+
 /** Asks; a body is sent with it. */
-export async function call<T>(path: string, { signal, method = "GET", body }: { signal?: AbortSignal | undefined; method?: string; body?: unknown } = {}): Promise<T> {
+export async function call<T>(path: string, { signal, method = "GET", body, first = method !== "GET" }: Call = {}): Promise<T> {
+  const leave = first ? () => {} : await asks.enter(signal);
+  try {
+    return await send(path, method, body, signal);
+  } finally {
+    leave();
+  }
+}
+
+async function send<T>(path: string, method: string, body: unknown, signal: AbortSignal | undefined): Promise<T> {
   const headers: Record<string, string> = { Accept: "application/json" };
   if (body !== undefined) headers["Content-Type"] = "application/json";
   const reply = await fetch(path, { method, headers, signal: signal ?? null, body: body === undefined ? null : JSON.stringify(body) });
@@ -57,7 +74,7 @@ export function query(world: World, more: Record<string, string | number> = {}):
   return words && "?" + words;
 }
 
-export const boat = (world: World) => call<Boat>("/api/boat" + query(world));
+export const boat = (world: World, signal?: AbortSignal) => call<Boat>("/api/boat" + query(world), { signal });
 
 export const ask = (world: World, id: string, day: number, condition: string, signal?: AbortSignal) =>
   call<Asked>(`/api/ask/${encodeURIComponent(id)}${query(world, { day, condition })}`, { signal });
@@ -70,17 +87,29 @@ export const portrait = (world: World, day: number, condition: string, signal?: 
 
 /** Reads a stream whose last event is "end"; one that broke off ends with null and is not begun again. */
 export function stream<E>(path: string, events: Record<string, (data: never) => void>, end: (end: E | null) => void): () => void {
-  const source = new EventSource(path);
-  for (const [name, tell] of Object.entries(events)) source.addEventListener(name, (e) => tell(JSON.parse((e as MessageEvent<string>).data) as never));
-  source.addEventListener("end", (e) => {
-    source.close();
-    end(JSON.parse((e as MessageEvent<string>).data) as E);
-  });
-  source.onerror = () => {
-    source.close();
-    end(null);
+  const given = new AbortController();
+  let close = () => given.abort();
+  const open = (leave: () => void) => {
+    const source = new EventSource(path);
+    close = () => {
+      source.close();
+      leave();
+    };
+    for (const [name, tell] of Object.entries(events)) source.addEventListener(name, (e) => tell(JSON.parse((e as MessageEvent<string>).data) as never));
+    source.addEventListener("end", (e) => {
+      close();
+      end(JSON.parse((e as MessageEvent<string>).data) as E);
+    });
+    source.onerror = () => {
+      close();
+      end(null);
+    };
   };
-  return () => source.close();
+  streams.enter(given.signal).then(
+    (leave) => (given.signal.aborted ? leave() : open(leave)),
+    () => {}, // given up before its turn
+  );
+  return () => close();
 }
 
 /** Every question's answer as it comes; the result ends the asking early. */

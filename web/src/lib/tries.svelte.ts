@@ -247,7 +247,11 @@ class Tries {
   }
 
   #send(): Promise<void> {
-    this.#sending ??= this.#sendAll().finally(() => (this.#sending = null));
+    this.#sending ??= this.#sendAll().finally(() => {
+      this.#sending = null;
+      // What was done while the last sending came to its end.
+      if (this.#deeds.length > 0 && this.unsent === 0) void this.#send();
+    });
     return this.#sending;
   }
 

@@ -218,6 +218,7 @@ export interface Block {
   field?: Field;
   matrix?: Matrix;
   drawing?: Drawing;
+  map?: Map;
   solid?: Solid;
   warning?: Warning;
   sources?: Sources;
@@ -399,6 +400,53 @@ export interface Label {
   text: string;
   anchor: string;
   role: Role;
+}
+
+/** A piece of the earth; its places are projected already. Imported under another name, since the language has a Map too. */
+export interface Map {
+  heading?: string;
+  min_x: number;
+  min_y: number;
+  max_x: number;
+  max_y: number;
+  land?: List<List<[number, number]>>;
+  lines?: List<Path>;
+  labels?: List<Label>;
+  tracks?: List<Track>;
+  x?: List<number>;
+  y?: List<number>;
+  all?: List<Box>;
+  days?: List<MapOn>;
+  steps?: List<Step>;
+  all_means?: string;
+  day_means?: string;
+  mile?: number;
+  notice?: string;
+  alt: string;
+}
+
+export interface Track {
+  name: string;
+  role: Role;
+  first: number;
+  points: List<[number, number]>;
+}
+
+export interface Box {
+  i: number;
+  j: number;
+  share: number;
+}
+
+export interface MapOn {
+  day: number;
+  boxes: List<Box>;
+  said?: string;
+}
+
+export interface Step {
+  from: number;
+  text: string;
 }
 
 export interface Solid {

@@ -41,6 +41,8 @@ class View {
   #partTrouble = $state("");
   #partBusy = $state(false);
   #wanted: AbortController | null = null;
+  /** The try whose own days are being read, or were last. */
+  #reading = { mark: "", wanted: new AbortController() };
   #timer: ReturnType<typeof setTimeout> | undefined;
   #stop: () => void = () => {};
   #usualUnits = "";
@@ -316,14 +318,18 @@ class View {
   /** Reads how the try's own days differ from the folder's. */
   async #readTried() {
     const boat = this.#boatful(this.try);
+    if (boat.mark === this.#reading.mark) return;
+    this.#reading.wanted.abort();
+    const { wanted } = (this.#reading = { mark: boat.mark, wanted: new AbortController() });
     if (!boat.try || this.#tried?.mark === boat.mark) return;
     try {
-      const tried = await server.boat(boat);
-      if (this.#boatful(this.try).mark !== boat.mark) return;
+      const tried = await server.boat(boat, wanted.signal);
+      if (wanted.signal.aborted) return;
       this.#tried = { mark: boat.mark, boat: tried };
       this.#settled();
     } catch {
       // A try that does not fit has no days of its own; why is told beside it.
+      if (!wanted.signal.aborted) this.#reading = { mark: "", wanted };
     }
   }
 

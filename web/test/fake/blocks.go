@@ -93,6 +93,7 @@ func rightBlocks(day int, condition string) []sheet.Block {
 		}},
 		{Field: gallery.Field()},
 		{Matrix: gallery.Matrix()},
+		{Map: gallery.Map()},
 		{Solid: rightSolid(turn)},
 		{Warning: &sheet.Warning{Text: "An open hatch undoes all of this: with the aft hatch open she fills at 104 degrees."}},
 		{Sources: &sheet.Sources{Rows: []sheet.Source{{What: "Righting arms, free to trim", Source: "invented for a test"}}}},
