@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thole/internal/climate/layout"
+	"thole/internal/weather"
 )
 
 // check is one number against where it comes from.
@@ -114,14 +115,14 @@ func TestMonthsKeepTheirMeans(t *testing.T) {
 func TestRice(t *testing.T) {
 	const scipy = "scipy 1.10.1, stats.rice(a).mean()"
 	run(t, []check{
-		{"no mean wind", RiceMean(0, 1), math.Sqrt(math.Pi / 2), 1e-14, "Rayleigh's mean, closed form"},
-		{"a = 0.5", RiceMean(.5, 1), 1.3304473406107031, 1e-12, scipy},
-		{"a = 1", RiceMean(1, 1), 1.5485724605511455, 1e-12, scipy},
-		{"a = 2", RiceMean(2, 1), 2.2723834280687423, 1e-12, scipy},
-		{"a = 5", RiceMean(5, 1), 5.101069639492126, 1e-12, scipy},
-		{"a = 20", RiceMean(20, 1), 20.025015684057216, 1e-11, scipy},
-		{"scaled", RiceMean(3, 1.5), 1.5 * 2.2723834280687423, 1e-12, "scaling"},
-		{"no spread", RiceMean(7, 0), 7, 0, "closed form"},
+		{"no mean wind", weather.RiceMean(0, 1), math.Sqrt(math.Pi / 2), 1e-14, "Rayleigh's mean, closed form"},
+		{"a = 0.5", weather.RiceMean(.5, 1), 1.3304473406107031, 1e-12, scipy},
+		{"a = 1", weather.RiceMean(1, 1), 1.5485724605511455, 1e-12, scipy},
+		{"a = 2", weather.RiceMean(2, 1), 2.2723834280687423, 1e-12, scipy},
+		{"a = 5", weather.RiceMean(5, 1), 5.101069639492126, 1e-12, scipy},
+		{"a = 20", weather.RiceMean(20, 1), 20.025015684057216, 1e-11, scipy},
+		{"scaled", weather.RiceMean(3, 1.5), 1.5 * 2.2723834280687423, 1e-12, "scaling"},
+		{"no spread", weather.RiceMean(7, 0), 7, 0, "closed form"},
 		{"steady wind", Sigma(5, 5), 0, 0, "closed form"},
 		{"no mean", Sigma(0, 1), math.Sqrt(2 / math.Pi), 1e-9, "Rayleigh's mean, closed form"},
 		{"steadiness of the trades", Steadiness(-6.78, -2.89, 15.3*Knot), .94, .005, "COADS at 15 N 40 W in January, computed with numpy"},
@@ -131,10 +132,10 @@ func TestRice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		scalar := rapid.Float64Range(.1, 30).Draw(t, "scalar")
 		mean := scalar * rapid.Float64Range(0, 1).Draw(t, "steadiness")
-		if got := RiceMean(mean, Sigma(mean, scalar)); math.Abs(got-scalar) > 2e-5*scalar {
+		if got := weather.RiceMean(mean, Sigma(mean, scalar)); math.Abs(got-scalar) > 2e-5*scalar {
 			t.Fatalf("mean %g scalar %g: the spread gives back %g", mean, scalar, got)
 		}
-		if got, want := Sigma(mean, scalar), exactSigma(mean, scalar); math.Abs(got-want) > 1e-5*scalar {
+		if got, want := Sigma(mean, scalar), weather.Sigma(mean, scalar); math.Abs(got-want) > 1e-5*scalar {
 			t.Fatalf("mean %g scalar %g: table %g, halving %g", mean, scalar, got, want)
 		}
 	})

@@ -7,6 +7,8 @@ import (
 	"math"
 	"sort"
 	"strings"
+
+	"thole/internal/weather"
 )
 
 // faultsShown is how many faults of a file are told before the rest is only counted.
@@ -35,7 +37,7 @@ func ReadWind(name string, file []byte) (*WindField, error) {
 		}
 		lat, lon := r.place(cell)
 		u, v, s := f.under.Mean(lat, lon, month)
-		out[2] = RiceMean(math.Hypot(out[0], out[1]), Sigma(math.Hypot(u, v), s))
+		out[2] = weather.RiceMean(math.Hypot(out[0], out[1]), Sigma(math.Hypot(u, v), s))
 	})
 	f.settle()
 	f.Notes = r.notes

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"thole/internal/weather"
 )
 
 func file(t testing.TB, name string) []byte {
@@ -110,7 +112,7 @@ func TestReadCSV(t *testing.T) {
 	// the scalar mean keeps the embedded wind's spread
 	wu, wv, ws := StandardWind().Mean(10*deg, -40*deg, 5)
 	_, _, got := f.Mean(10*deg, -40*deg, 5)
-	run(t, []check{{"scalar", got, RiceMean(math.Hypot(10, 4)*Knot, Sigma(math.Hypot(wu, wv), ws)), .05, "Rice's mean"}})
+	run(t, []check{{"scalar", got, weather.RiceMean(math.Hypot(10, 4)*Knot, Sigma(math.Hypot(wu, wv), ws)), .05, "Rice's mean"}})
 	if s < math.Hypot(u, v) || len(f.Notes) != 1 {
 		t.Errorf("scalar %g, notes %q", s, f.Notes)
 	}

@@ -31,6 +31,9 @@ func rings(t *testing.T) [][][2]float64 {
 // TestOnLandAgainstEveryEdge: half the places close to a coast, half anywhere. Source:
 // odd crossings of a ray (any textbook of computational geometry), every edge looked at.
 func TestOnLandAgainstEveryEdge(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	all, l, r := rings(t), World(), rand.New(rand.NewPCG(5, 6))
 	for i := range 300 {
 		lat, lon := deg(math.Asin(2*r.Float64()-1)), 360*r.Float64()-180

@@ -27,6 +27,9 @@ func slowLee(l *Land, p Place, toward, width float64) float64 {
 }
 
 func TestLee(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		r := islands(t)
 		r.StepLon, r.StepLat = 0.001, 0.001

@@ -55,6 +55,16 @@ func (t *Table) Speed(d Drive, w Wind) (Made, error) {
 	return m, nil
 }
 
+// Calm is the speed of Speed where no wind blows, without its spread: for asking often.
+//
+// Error:  as Speed
+func (t *Table) Calm(d Drive) (float64, error) {
+	if err := drives(d); err != nil {
+		return 0, err
+	}
+	return t.balance(d, Wind{}, nil)
+}
+
 // doubtAt is the doubt of the net force at a speed.
 func (t *Table) doubtAt(d Drive, w Wind, v float64) float64 {
 	return math.Hypot(t.Total(v, w).Spread, d(v).Spread)

@@ -10,6 +10,7 @@ import (
 	"thole/internal/heading"
 	"thole/internal/hydro"
 	"thole/internal/model"
+	"thole/internal/resistance"
 )
 
 // Exposed is a thing that stands in the wind, with the box that it fills, for a drawing.
@@ -68,10 +69,16 @@ const (
 func newYaw(r *Rowed) *Yaw {
 	y := *r.seen
 	y.Rowed = r
-	for i := range thrustSteps + 1 {
-		y.thrust = append(y.thrust, r.Thrust(mostSpeed*float64(i)/thrustSteps).Value)
-	}
+	y.pulls(r.Thrust)
 	return &y
+}
+
+// pulls lays the table of the thrust.
+func (y *Yaw) pulls(thrust func(v float64) resistance.Force) {
+	y.thrust = make([]float64, thrustSteps+1)
+	for i := range y.thrust {
+		y.thrust[i] = thrust(mostSpeed * float64(i) / thrustSteps).Value
+	}
 }
 
 // look is what wind and water see of her in a state, before anybody pulls.

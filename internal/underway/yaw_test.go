@@ -124,19 +124,27 @@ func TestMotion(t *testing.T) {
 	for _, name := range []string{"sanderling", "turnstone"} {
 		w := demoWay(t, name)
 		start := time.Now()
-		table := must(w.Motion())
+		table := must(w.Motion(Fine, 0))
 		t.Logf("%s: %v", name, time.Since(start))
 		rowed, _ := Conditions(w.Trip)
 		y := must(w.Yaw(w.Spread(rowed)[0], rowed))
 		m := must(heading.New(y.Boat(y.AsTold())))
+		thrust := slope(mean(must(w.Turns())))
 		for _, k := range []float64{8, 20} {
 			for _, from := range []float64{90, 150, 180} {
 				a := from * math.Pi / 180
-				want := must(m.Row(k*tableKnot, a, y.Thrust, heading.Helm{Rudder: true, Oars: true}))
+				want := must(m.Row(k*tableKnot, a, thrust, heading.Helm{Rudder: true, Oars: true}))
 				got := table.Row(k*tableKnot, a, y.State.Mass)
 				if math.Abs(got.Ahead-want.Ahead) > 1e-9 || math.Abs(got.Side-want.Side) > 1e-9 || got.Held() != (want.Held && want.Ahead > 0) {
 					t.Errorf("%s, %.0f kn from %.0f: %+v, asked at the point %+v", name, k, from, got, want)
 				}
+			}
+		}
+		// A course that may be had on two headings is had on the faster.
+		for _, from := range []float64{100, 120, 140, 160} {
+			way := must(m.Row(18*tableKnot, from*math.Pi/180, thrust, heading.Helm{Rudder: true, Oars: true}))
+			if got := table.Leg(18*tableKnot, way.Course(), y.State.Mass); way.Held && got.Speed < 0.95*way.Speed() {
+				t.Errorf("%s: %.2f m/s on a course that is had at %.2f with 18 kn from %.0f off the bow", name, got.Speed, way.Speed(), from)
 			}
 		}
 		calm, head, astern := table.Row(0, 0, y.State.Mass).Speed(), table.Row(12*tableKnot, 0, y.State.Mass).Ahead, table.Row(12*tableKnot, math.Pi, y.State.Mass).Speed()
@@ -146,7 +154,7 @@ func TestMotion(t *testing.T) {
 		if d := table.Drift(20*tableKnot, y.State.Mass); d.Down < 0.01*20*tableKnot || d.Down > 0.08*20*tableKnot {
 			t.Errorf("%s: drifts at %.2f m/s in 20 kn; boats adrift go 1 to 8 %% of the wind (Allen and Plourde, CG-D-08-99)", name, d.Down)
 		}
-		again := must(demoWay(t, name).Motion())
+		again := must(demoWay(t, name).Motion(Fine, 0))
 		for _, a := range []float64{0.3, 1.1, 2.6} {
 			if table.Row(9, a, 800) != again.Row(9, a, 800) {
 				t.Errorf("%s: the table is another when made again", name)
@@ -164,7 +172,7 @@ func BenchmarkMotion(b *testing.B) {
 		c := answer.NewCase(f)
 		trip := must(c.Trip())
 		must(trip.Floats(context.Background(), nil))
-		must(New(c, trip).Motion())
+		must(New(c, trip).Motion(Fine, 0))
 	}
 }
 
@@ -175,4 +183,28 @@ func must[T any](v T, err error) T {
 		panic(err)
 	}
 	return v
+}
+
+// TestTurns: who is not at the oars in the first condition rows in turn, and the mean of their thrust drives her.
+func TestTurns(t *testing.T) {
+	w := demoWay(t, "turnstone")
+	turns := must(w.Turns())
+	if len(turns) != 2 || turns[0].Who[0] != "bow" || turns[1].Who[0] != "stroke" || turns[0].Hours != 11 {
+		t.Fatalf("%+v", turns)
+	}
+	all := must(w.Crew())
+	a, b := all.at(AtOars(w.Trip.Folder, w.Trip.Conditions[turns[0].Condition])), all.at(AtOars(w.Trip.Folder, w.Trip.Conditions[turns[1].Condition]))
+	run(t, []check{{"thrust at 1.3 m/s", mean(turns)(1.3).Value, (a.Thrust(1.3).Value + b.Thrust(1.3).Value) / 2, 1e-9, "the mean, their hours being alike"},
+		{"mean power, W", (a.Power().Value + b.Power().Value) / 2, 75, 1e-9, "voyage.yaml: 85 and 65 W"}})
+	f := *w.Trip.Folder
+	v := *f.Voyage
+	v.Crew = append(v.Crew[:0:0], v.Crew...)
+	p := v.Crew[1].Places
+	v.Crew[1].Places = append(p[:0:0], p[1], p[0], p[2])
+	f.Voyage = &v
+	c := answer.NewCase(&f)
+	both := must(New(c, must(c.Trip())).Turns())
+	if len(both) != 1 || len(both[0].Who) != 2 {
+		t.Errorf("both at the oars first: %+v", both)
+	}
 }

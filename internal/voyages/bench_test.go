@@ -25,6 +25,9 @@ func BenchmarkPassage(b *testing.B) {
 }
 
 func BenchmarkTenThousand(b *testing.B) {
+	if testing.Short() {
+		b.Skip("fewer passages show that it goes on working")
+	}
 	r, err := New(atlantic())
 	if err != nil {
 		b.Fatal(err)

@@ -5,12 +5,14 @@ import (
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 )
 
 // mark begins the bytes of a tally, and names their form.
-const mark = "thole tally 1\n"
+const mark = "thole tally 2\n"
 
 // MarshalBinary is the tally as bytes, the same for equal tallies: to be sent and kept.
 func (t *Tally) MarshalBinary() ([]byte, error) {
@@ -62,6 +64,16 @@ func (t *Tally) MarshalBinary() ([]byte, error) {
 			b = binary.AppendVarint(b, int64(n))
 		}
 		whole(t.Where[k])
+	}
+	whole(uint64(len(t.First)))
+	for _, k := range slices.Sorted(maps.Keys(t.First)) {
+		b = binary.AppendVarint(b, int64(k))
+		whole(t.First[k])
+	}
+	whole(uint64(len(t.Others)))
+	for _, k := range slices.Sorted(maps.Keys(t.Others)) {
+		whole(uint64(k))
+		whole(t.Others[k])
 	}
 	for _, n := range []int64{t.RowedS, t.DriftedS, t.LayS, t.GaleS, t.AtSeaS} {
 		b = binary.AppendVarint(b, n)
@@ -149,6 +161,18 @@ func (t *Tally) UnmarshalBinary(data []byte) error {
 	for range length() {
 		k := Box{int32(signed()), int32(signed()), int32(signed())}
 		r.Where[k] = whole()
+	}
+	r.First, r.Others = map[int32]uint64{}, map[End]uint64{}
+	for range length() {
+		k := signed()
+		r.First[int32(k)] = whole()
+	}
+	for range length() {
+		k := whole()
+		if k >= uint64(ends) {
+			return bad
+		}
+		r.Others[End(k)] = whole()
 	}
 	for _, n := range []*int64{&r.RowedS, &r.DriftedS, &r.LayS, &r.GaleS, &r.AtSeaS} {
 		*n = signed()

@@ -87,6 +87,8 @@ func TestAnything(t *testing.T) {
 		s.Climate = steady{f("u", -30, 30), f("v", -30, 30), f("speed", 0, 40)}
 		s.Currents = flow{f("set east", -3, 3), f("set north", -3, 3)}
 		s.Rules.Allow, s.Rules.Idle = rapid.Bool().Draw(t, "allow"), rapid.Bool().Draw(t, "idle")
+		s.Rules.Close, s.Rules.Wait = f("close", 0, 200e3), rapid.IntRange(0, 20).Draw(t, "wait")
+		s.Doubts, s.Dragged = wrong(f("doubt", 0, 1)), swept(f("dragged", 0, 0.05))
 		s.Most = f("most", 0.1, 20)
 		s.Wear.Eaten = f("eaten", -5, 100)
 		r, err := New(s)

@@ -84,9 +84,12 @@ type state struct {
 	lat, lon     float64
 	kept         bool
 	hard         bool    // the wind has the sea anchor out
+	near         bool    // land is close
+	sheer        float64 // the turn that clears it, to starboard
 	wantE, wantN float64 // the direction of the next point at the step's start
 	lieE, lieN   float64 // her drift when not rowed, through the water
 	water        float64 // her speed through it
+	offE, offN   float64 // what the current is off its mean
 }
 
 // Passage makes one passage, by its number.
@@ -104,10 +107,15 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 	pace := max(0, 1+s.Wear.Pace*max(-3, min(3, z)))
 	sick, _ := st.d.Uniforms(1, weather.StreamBody)
 	sick = min(1, 2*s.Wear.Sick*sick)
+	// Of the current's error, each part is the length's over root two.
+	errE, errN := st.d.Normals(2, weather.StreamBody)
+	doubt := 0.0
 	var sea weather.Sea
 	hours := s.Step / 3600
 	var up, down float64
 	idle := false
+	r.wait(&st)
+	left, awake := st.when, 0.0
 	clear, off := 0.0, false // way that she may go before land is asked again; out of the start's offing
 	total := len(r.points)
 	offing := 2 * math.Sin(min(s.Offing/Radius, math.Pi)/2)
@@ -122,6 +130,9 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 			up, down = Sun(st.lat, st.when+43200)
 			u, _ := st.d.Uniforms(uint32(n), weather.StreamDay)
 			idle = u < s.Wear.Lost || s.Wear.Every > 0 && (n+1)%s.Wear.Every == 0
+			if s.Doubts != nil {
+				doubt = s.Doubts.Error(st.lat, st.lon, st.when) / math.Sqrt2
+			}
 			if s.Seasons != nil && s.Seasons.Stormy(st.lat, st.lon, st.when) {
 				p.Stormy++
 			}
@@ -136,8 +147,13 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 			p.Gale += hours
 		}
 		// What she weighs, how foul she is, and how much of the step is rowed.
-		st.load = max(s.Wear.Least, s.Wear.Load-s.Wear.Eaten*day)
-		st.pace = pace * (1 - min(s.Wear.Foulest, s.Wear.Fouling*day/30))
+		if days := s.Wear.Days; len(days) > 0 {
+			d := &days[min(int(day), len(days)-1)]
+			st.load, st.pace = d.Load, pace*(1-d.Foul)
+		} else {
+			st.load = max(s.Wear.Least, s.Wear.Load-s.Wear.Eaten*day)
+			st.pace = pace * (1 - min(s.Wear.Foulest, s.Wear.Fouling*day/30))
+		}
 		st.share = 0
 		if !idle {
 			local := st.when/3600 + st.lon*12/math.Pi
@@ -147,10 +163,33 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 				st.share *= 1 - sick*(1-day/s.Wear.SickDays)
 			}
 		}
+		if s.Rules.Close > 0 && s.Land != nil {
+			if clear < s.Rules.Close {
+				clear = s.Land.Clear(st.lat, st.lon)
+			}
+			if st.near = clear < s.Rules.Close; !st.near {
+				awake = 0
+			} else if awake < mostAwake {
+				awake += hours
+				st.share = 1 - s.Rules.Habit.Breaks
+			}
+			if st.near && clear > 0 {
+				st.sheer = r.sheer(&st, clear)
+			} else {
+				st.sheer = 0
+			}
+		}
 		var ce, cn float64
 		if s.Currents != nil {
 			ce, cn = s.Currents.Current(st.lat, st.lon, st.when)
 		}
+		de, dn := doubt*errE, doubt*errN
+		if s.Dragged != nil {
+			e, n := s.Dragged.Drag(st.lat, st.wE-u, st.wN-v)
+			de, dn = de+e, dn+n
+		}
+		st.offE, st.offN = de, dn
+		ce, cn = ce+de, cn+dn
 		v1 := st.decide(ce, cn)
 		mid := st.at.onward(v1.times(s.Step / 2))
 		if s.Currents != nil {
@@ -158,6 +197,7 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 			c := math.Sqrt(st.at.x*st.at.x + st.at.y*st.at.y)
 			ce, cn = s.Currents.Current(st.lat+v1.z*s.Step/(2*Radius*c),
 				st.lon+(v1.y*st.at.x-v1.x*st.at.y)/c*s.Step/(2*Radius*c), st.when+s.Step/2)
+			ce, cn = ce+de, cn+dn
 		}
 		v2, water := st.onward(mid, ce, cn)
 		next := st.at.onward(v2.times(s.Step))
@@ -185,7 +225,7 @@ func (r *Runner) passage(number uint64, tell watcher, moments bool) (Passage, er
 			break
 		}
 		st.at = next
-		st.when = s.Depart + float64(k+1)*s.Step
+		st.when = left + float64(k+1)*s.Step
 		p.Days = float64(k+1) / float64(r.perDay)
 		if st.leg == total-1 && st.at.dot(r.ahead[total-1]) > r.past {
 			p.End = Missed
@@ -222,7 +262,8 @@ func (r *Runner) reach(st *state, next vector, tell watcher, day float64) (bool,
 	for st.leg < len(r.points) {
 		in, part := r.enter(st.at, next, st.leg)
 		last := st.leg == len(r.points)-1
-		if !in && (last || next.dot(r.ahead[st.leg]) <= 0) {
+		abeam := next.dot(r.ahead[st.leg]) > 0
+		if !in && (last || !abeam) || in && !last && !abeam && !r.sees(next, st.leg+1) {
 			return false, 1
 		}
 		if !in {
@@ -282,5 +323,6 @@ func (st *state) moment(day float64, ground vector, sea float64) Moment {
 	if c := st.r.s.Currents; c != nil {
 		m.CurrentEast, m.CurrNorth = c.Current(st.lat, st.lon, st.when)
 	}
+	m.CurrentEast, m.CurrNorth = m.CurrentEast+st.offE, m.CurrNorth+st.offN
 	return m
 }

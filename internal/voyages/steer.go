@@ -2,7 +2,7 @@ package voyages
 
 import "math"
 
-// wanted is the direction of the next point at a place: east and north, of length 1.
+// wanted is the direction of the next point at a place, or the one that clears the land: east and north, of length 1.
 func (st *state) wanted(at, e, n vector) (float64, float64) {
 	q := st.r.points[st.leg]
 	a, b := q.dot(e), q.dot(n)
@@ -10,7 +10,11 @@ func (st *state) wanted(at, e, n vector) (float64, float64) {
 	if l < 1e-15 {
 		return 0, 1
 	}
-	return a / l, b / l
+	if st.sheer == 0 {
+		return a / l, b / l
+	}
+	sin, cos := math.Sincos(st.sheer)
+	return (a*cos + b*sin) / l, (b*cos - a*sin) / l
 }
 
 // off is the angle of where the wind comes from off a direction, to starboard positive.
@@ -32,7 +36,7 @@ func (st *state) decide(ce, cn float64) vector {
 		ease = rules.Ease
 	}
 	st.hard = st.w >= rules.Storm*ease ||
-		rules.Against > 0 && st.w >= rules.Against*ease && math.Abs(st.off(e, n)) <= rules.Ahead
+		rules.Against > 0 && !st.near && st.w >= rules.Against*ease && math.Abs(st.off(e, n)) <= rules.Ahead
 	if st.hard {
 		st.share, st.lie = 0, Anchored
 		st.lieE, st.lieN = st.lying(Anchored)
@@ -120,21 +124,23 @@ func (st *state) lying(m Mode) (float64, float64) {
 //
 // Source: triangle of velocities: the water's way across the track is the current's, turned
 // about, with the speed as last rowed. Where the current across is more than her
-// speed she cannot hold the track: she points square to it.
+// speed she cannot hold the track, and points so as to make good the nearest.
 func (st *state) rowed(e, n, ce, cn float64) (float64, float64) {
 	we, wn := e, n
 	if ce != 0 || cn != 0 {
 		across := ce*n - cn*e // to the right of the track
-		s := -1.0
 		if st.speed > math.Abs(across) {
-			s = -across / st.speed
-		} else if across < 0 {
-			s = 1
-		} else if across == 0 {
-			s = 0
+			s := -across / st.speed
+			c := math.Sqrt(1 - s*s)
+			we, wn = c*e+s*n, c*n-s*e
+		} else if rate := math.Hypot(ce, cn); across != 0 {
+			// Square to what she makes good, on the side of the track: abaft square to the current by the angle whose sine is the ratio.
+			s := max(0, min(1, st.speed/rate))
+			c := math.Sqrt(1 - s*s)
+			de, dn := ce/rate, cn/rate
+			side := math.Copysign(1, across) // the track lies to the left of the current's set
+			we, wn = -side*dn*c-de*s, side*de*c-dn*s
 		}
-		c := math.Sqrt(1 - s*s)
-		we, wn = c*e+s*n, c*n-s*e
 	}
 	off := 0.0
 	if st.w > 0 {

@@ -44,7 +44,11 @@ type Tally struct {
 	Stormy, StormyDays uint64
 	// LayDays and NearMiles are how many passages lay so many whole days to the sea anchor,
 	// and came so many whole nautical miles to land.
-	LayDays, NearMiles   Counts
+	LayDays, NearMiles Counts
+	// First is the lowest number of those that arrived in an hour, and Others of those that ended otherwise, by End: one of each kind
+	// can so be made again.
+	First                map[int32]uint64
+	Others               map[End]uint64
 	Fastest, Slowest     float64 // days, of those that arrived; 0 if none did
 	MostWind, HighestSea float64 // m/s, m
 }
@@ -52,7 +56,7 @@ type Tally struct {
 // NewTally is an empty one for a runner's passages.
 func (r *Runner) NewTally() *Tally {
 	t := &Tally{Shape: Shape{r.s.Most, r.s.Step, r.s.Cell, len(r.points)}, Arrival: Counts{}, Runs: Counts{}, Where: map[Box]uint64{},
-		LayDays: Counts{}, NearMiles: Counts{}}
+		LayDays: Counts{}, NearMiles: Counts{}, First: map[int32]uint64{}, Others: map[End]uint64{}}
 	t.Points = make([]Counts, len(r.points))
 	for i := range t.Points {
 		t.Points[i] = Counts{}
@@ -105,13 +109,24 @@ func (t *Tally) add(p Passage) {
 		t.StormyDays += uint64(p.Stormy)
 	}
 	if p.End == Arrived {
-		t.Arrival[int32(p.Days*24/binHours)]++
+		hour := int32(p.Days * 24 / binHours)
+		t.Arrival[hour]++
+		lowest(t.First, hour, p.Number)
 		if t.Fastest == 0 || p.Days < t.Fastest {
 			t.Fastest = p.Days
 		}
 		t.Slowest = math.Max(t.Slowest, p.Days)
+	} else {
+		lowest(t.Others, p.End, p.Number)
 	}
 	t.MostWind, t.HighestSea = math.Max(t.MostWind, p.Wind), math.Max(t.HighestSea, p.Sea)
+}
+
+// lowest keeps the lowest number under a key.
+func lowest[K comparable](m map[K]uint64, k K, n uint64) {
+	if was, ok := m[k]; !ok || n < was {
+		m[k] = n
+	}
 }
 
 // Add takes another tally in.
@@ -138,6 +153,12 @@ func (t *Tally) Add(o *Tally) error {
 	}
 	for k, n := range o.Where {
 		t.Where[k] += n
+	}
+	for k, n := range o.First {
+		lowest(t.First, k, n)
+	}
+	for k, n := range o.Others {
+		lowest(t.Others, k, n)
 	}
 	t.RowedS += o.RowedS
 	t.DriftedS += o.DriftedS
@@ -248,6 +269,25 @@ func (t *Tally) LeftAt(day int, share float64) (left float64, ok bool) {
 	}
 	b, ok := t.Left[day].quantile(share, t.Left[day].Total())
 	return b * binLeft, ok
+}
+
+// WithinBy is the day at whose start a share of all passages has so much of the way left, in m, or less, or has arrived; false
+// where fewer ever come so near.
+//
+// Good to: a day, and the ten sea miles of a bin
+func (t *Tally) WithinBy(left, share float64) (day float64, ok bool) {
+	for d, c := range t.Left {
+		n := t.ArrivedBefore(float64(d)) * float64(t.Passages)
+		for k, v := range c {
+			if float64(k)*binLeft < left {
+				n += float64(v)
+			}
+		}
+		if t.Passages > 0 && n >= share*float64(t.Passages) {
+			return float64(d), true
+		}
+	}
+	return 0, false
 }
 
 // RunBy is the gain of a day on the landfall, m, that a share of days stay under.

@@ -10,6 +10,10 @@
 // Many passages differ by their number alone. What is kept of them are whole counts, so that parts
 // done anywhere and added in any order give the same digits.
 //
+// Near land she is rowed round the clock and steers clear of it (Rules.Close), she waits for a wind to leave with (Rules.Wait), and
+// a loose point is passed only when the way to the next is clear. What the mean current is wrong by is drawn once for each passage
+// (Spec.Doubts).
+//
 // What is not looked at: the person's own judgement from day to day (she follows the rules given),
 // damage but for the chance of a day lost, squalls, tropical storms (days within a season are
 // counted, no storm is met), the flattening of the earth (a sphere of the mean radius: distances
@@ -64,6 +68,17 @@ type Seasons interface {
 	Stormy(lat, lon, when float64) bool
 }
 
+// Doubts is how far the mean current of a place and time may be wrong, m/s: one standard deviation of the vector's length.
+type Doubts interface {
+	Error(lat, lon, when float64) float64
+}
+
+// Dragged is the current that a wind drags along at a latitude, m/s: that of its departure from the mean goes on top of the
+// mean current.
+type Dragged interface {
+	Drag(lat, east, north float64) (de, dn float64)
+}
+
 // Place is a point of the earth, radians.
 type Place struct{ Lat, Lon float64 }
 
@@ -88,10 +103,22 @@ type Rules struct {
 	Ease float64
 	// Idle puts the sea anchor out when nobody rows and she would drift back.
 	Idle bool
+	// Close is how near land nobody sleeps, m: she is rowed round the clock, but for breaks, sick or not, for two days at the
+	// most, and against any wind under Storm. 0 never.
+	Close float64
+	// Wait is how many days she waits, before she leaves, for a wind that will be fair for two; after that a fair one on the day is
+	// enough. 0 does not wait. Her days count from leaving.
+	Wait int
 }
+
+// Day is what she weighs, kg, and the share of her speed that growth takes, both at the middle of a day; the share is less than
+// nothing when she is cleaner than the boat given.
+type Day struct{ Load, Foul float64 }
 
 // Wear is how boat and body change on the way.
 type Wear struct {
+	// Days, where there are any, stand for Load, Eaten, Least, Fouling and Foulest; past the last, that.
+	Days               []Day
 	Load, Eaten, Least float64 // kg at the start; kg a day; kg that she cannot get below
 	// Fouling is the share of her speed lost by each 30 days, and Foulest the most that is lost.
 	Fouling, Foulest float64
@@ -115,12 +142,16 @@ type Spec struct {
 	Route    []Point // the last is the landfall
 	Climate  Climate
 	Currents Currents // nil is none
-	Land     Land     // nil is none
-	Seasons  Seasons  // nil is none
-	Boat     Boat
-	Weather  weather.Model
-	Rules    Rules
-	Wear     Wear
+	// Doubts draws, for each passage, one error of the current, which turns neither with place nor time and is everywhere as
+	// large as the doubt there (modelling choice: what a mean is wrong by, it is wrong by all the way). nil is none.
+	Doubts  Doubts
+	Dragged Dragged // nil is none
+	Land    Land    // nil is none
+	Seasons Seasons // nil is none
+	Boat    Boat
+	Weather weather.Model
+	Rules   Rules
+	Wear    Wear
 	// Step, s, divides an hour or is whole hours up to 6 that divide a day. 3600 if 0.
 	Step float64
 	// Most is the days after which a passage counts as out of time.
@@ -188,6 +219,10 @@ func New(s Spec) (*Runner, error) {
 		return nil, bad("the wind or angle for the sea anchor", s.Rules.Ahead, "give 0 or more m/s and 0 to half a turn")
 	case !(s.Rules.Ease > 0 && s.Rules.Ease <= 1):
 		return nil, bad("the share at which the sea anchor comes in", s.Rules.Ease, "give over 0 to 1")
+	case !(s.Rules.Close >= 0 && s.Rules.Close < Radius):
+		return nil, bad("how near land nobody sleeps", s.Rules.Close, "give 0 m or more")
+	case !(s.Rules.Wait >= 0 && s.Rules.Wait <= mostWait):
+		return nil, bad("the days that she waits for a wind", s.Rules.Wait, "give 0 to 60")
 	case s.Wear.Every < 0:
 		return nil, bad("the days from rest to rest", s.Wear.Every, "give 0 for none, or 2 or more")
 	}
@@ -199,6 +234,11 @@ func New(s Spec) (*Runner, error) {
 	}
 	if !(s.Wear.SickDays >= 0 && s.Wear.SickDays < 1000) {
 		return nil, bad("the days of sickness", s.Wear.SickDays, "give 0 or more")
+	}
+	for i, d := range s.Wear.Days {
+		if !(d.Load >= 0 && d.Load < 1e6 && d.Foul > -1 && d.Foul < 1) {
+			return nil, bad(fmt.Sprintf("the load or the growth of day %d", i+1), d, "give kg, and a share of her speed within -1 to 1")
+		}
 	}
 	if err := s.Rules.Habit.check(); err != nil {
 		return nil, err
