@@ -64,7 +64,7 @@ type Losses struct {
 // and in the cabin; drinking; the diet, and J burnt in the day
 // Error:  ErrInput
 // Good to: a third; see Sweating
-// Source: Balance; skin: Fanger, Thermal Comfort (1970), 3.05e-3 (5733 - 6.99 (M - W) - p) W/m2
+// Source: Balance; no less than comfortable's; skin: Fanger, Thermal Comfort (1970), 3.05e-3 (5733 - 6.99 (M - W) - p) W/m2
 func (p Person) Losses(rowing, power, hours, resting float64, out, in Air, at, off Dress, th Thirst, d Diet, burnt float64) (Losses, error) {
 	err := first(p.valid(), within("the hours at the oars", hours, 0, 24, "h"), within("the power", power, 0, 1000, "W"), within("the energy burnt in the day", burnt, 0, 1e8, "J"),
 		within("what is burnt at the oars", rowing, power+30, 2500, "W"), within("what is burnt off the oars", resting, 30, 1000, "W"),
@@ -100,9 +100,12 @@ func (p Person) losses(d day, sweats float64) Losses {
 	off := 24 - d.hours
 	var l Losses
 	// Skin that sweats passes no dry water besides: the larger of the two counts.
-	l.Hourly = math.Max(0, row.Sweat-dryRow) * kg * Hour * sweats
+	sweat := func(h Heat, heat, dry float64) float64 {
+		return math.Max(math.Max(0, h.Sweat-dry), comfortable(heat/area)) * kg * Hour * sweats
+	}
+	l.Hourly = sweat(row, d.rowing-d.power, dryRow)
 	l.SweatRowing = l.Hourly * d.hours
-	l.SweatResting = math.Max(0, rest.Sweat-dryRest) * kg * Hour * off * sweats
+	l.SweatResting = sweat(rest, d.resting, dryRest) * off
 	l.Skin = (dryRow*d.hours + dryRest*off) * kg * Hour
 	l.Breath = (row.BreathWet*d.hours + rest.BreathWet*off) * kg * Hour
 	l.Urine, l.Faeces, l.Wash = d.thirst.Urine.Value, d.thirst.Faeces, d.thirst.Wash
@@ -111,6 +114,13 @@ func (p Person) losses(d day, sweats float64) Losses {
 	l.Need = math.Max(0, l.SweatRowing+l.SweatResting+l.Skin+l.Breath+l.Urine+l.Faeces+l.Wash-l.Made)
 	return l
 }
+
+// comfortable is the sweat of people who are neither hot nor cold at their work, W/m2. In cool air or a breeze a rower dresses
+// until it is so, and sweats no less than this, though the balance in the light clothes that are taken would ask for none.
+//
+// In:     heat made, W/m2
+// Source: Fanger, Thermal Comfort (1970): 0.42 (M - W - 58.15)
+func comfortable(heat float64) float64 { return math.Max(0, 0.42*(heat-58.15)) }
 
 // insensible is the heat that water through dry skin takes, W/m2.
 func insensible(heat, area float64, a Air) float64 {

@@ -69,3 +69,16 @@ func TestBreath(t *testing.T) {
 		})
 	}
 }
+
+// TestComfortable: in cool air a working body sweats what comfort asks, and a resting one next to nothing.
+func TestComfortable(t *testing.T) {
+	const fanger = "Fanger, Thermal Comfort (1970): 0.42 (M - W - 58.15), by hand"
+	run(t, []check{
+		{"at rest", comfortable(58.15), 0, 1e-12, fanger},
+		{"at three times resting", comfortable(174.45), 48.85, 0.01, fanger},
+	})
+	air := Air{Celsius: 18, Humidity: 0.7, Wind: 4}
+	l := must[Losses](t)(man.Losses(400, 70, 10, 110, air, air, AtTheOars(), InTheCabin(), Plenty(), SeaDiet(), 17e6))
+	want := 0.42 * (330/man.Skin() - 58.15) * man.Skin() / latent * Hour
+	run(t, []check{{"an hour at the oars in a cool breeze", l.Hourly, want, 1e-9, fanger}})
+}
