@@ -15,6 +15,7 @@ import (
 	"thole/internal/boatfolder"
 	"thole/internal/book"
 	"thole/internal/exchange"
+	"thole/internal/fleet/hands"
 	"thole/internal/levers"
 	"thole/internal/model"
 	"thole/internal/questions"
@@ -47,6 +48,9 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 		Levers:      levers.Open,
 		Lists:       exchange.Lists,
 		Take:        exchange.Take,
+		Sweep:       hands.Sweep,
+		Forget:      hands.Forget,
+		Work:        hands.Work,
 		Env:         os.Getenv,
 	}, args, out, errs)
 }

@@ -1,7 +1,9 @@
 package sweep
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"sync"
 	"time"
@@ -17,6 +19,7 @@ type Memory struct {
 	waiting []*held
 	out     map[*held]bool
 	jobs    map[string]*work
+	kept    map[[2]string][]byte // by work and name
 }
 
 // held is a part and what has become of it.
@@ -44,7 +47,7 @@ func NewMemory(while time.Duration, now func() time.Time) (*Memory, error) {
 	if now == nil {
 		now = time.Now
 	}
-	return &Memory{while: while, now: now, changed: make(chan struct{}), out: map[*held]bool{}, jobs: map[string]*work{}}, nil
+	return &Memory{while: while, now: now, changed: make(chan struct{}), out: map[*held]bool{}, jobs: map[string]*work{}, kept: map[[2]string][]byte{}}, nil
 }
 
 // While is how long a lease lasts.
@@ -150,6 +153,11 @@ func (m *Memory) Forget(_ context.Context, job string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	delete(m.jobs, job)
+	for k := range m.kept {
+		if k[0] == job {
+			delete(m.kept, k)
+		}
+	}
 	kept := m.waiting[:0]
 	for _, h := range m.waiting {
 		if h.part.Job != job {
@@ -165,6 +173,35 @@ func (m *Memory) Forget(_ context.Context, job string) error {
 	}
 	m.tell()
 	return nil
+}
+
+// Keep puts bytes beside a work.
+func (m *Memory) Keep(_ context.Context, job, name string, data []byte) error {
+	if err := errors.Join(Name(job), Name(name)); err != nil {
+		return err
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	k := [2]string{job, name}
+	if before, had := m.kept[k]; had {
+		if !bytes.Equal(before, data) {
+			return fmt.Errorf("sweep: %q beside %q: %w", name, job, ErrDiffers)
+		}
+		return nil
+	}
+	m.kept[k] = bytes.Clone(data)
+	return nil
+}
+
+// Kept gives what is kept beside a work.
+func (m *Memory) Kept(_ context.Context, job, name string) ([]byte, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	b, had := m.kept[[2]string{job, name}]
+	if !had {
+		return nil, fmt.Errorf("sweep: %q beside %q: %w", name, job, ErrNone)
+	}
+	return bytes.Clone(b), nil
 }
 
 // lease is a part of Memory's that somebody has.
@@ -194,6 +231,22 @@ func (l *lease) Finish(_ context.Context, data []byte) error {
 
 func (l *lease) Fail(_ context.Context, why string) error {
 	return l.put(Result{Number: l.h.part.Number, Fault: why})
+}
+
+// Release puts the part in front of those that wait.
+func (l *lease) Release(context.Context) error {
+	m := l.m
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.overdue()
+	if l.h.owner != l || l.h.done {
+		return ErrLost
+	}
+	delete(m.out, l.h)
+	l.h.owner = nil
+	m.waiting = append([]*held{l.h}, m.waiting...)
+	m.tell()
+	return nil
 }
 
 // put keeps a result and takes the part off the queue, whoever has it now.

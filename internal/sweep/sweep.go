@@ -23,6 +23,13 @@ var ErrInput = errors.New("this cannot be worked out as given")
 // ErrDiffers says that one part was done twice with two results.
 var ErrDiffers = errors.New("one part gave two results")
 
+// ErrRefused is wrapped by a Do that will not begin a part which another worker can do: the part goes back on the queue at
+// once, and the worker ends.
+var ErrRefused = errors.New("this worker does not take this part")
+
+// ErrNone says that nothing is kept under a name.
+var ErrNone = errors.New("nothing is kept under that name")
+
 // ErrLost says that a lease had run out, and the part may be with another.
 var ErrLost = errors.New("the lease of this part has run out")
 
@@ -80,6 +87,8 @@ type Lease interface {
 	Finish(ctx context.Context, result []byte) error
 	// Fail hands in why the part cannot be done; the gatherer is told and the part is not tried again.
 	Fail(ctx context.Context, why string) error
+	// Release gives the part back undone, to be taken again at once.
+	Release(ctx context.Context) error
 }
 
 // Result is what came of a part.
@@ -100,8 +109,23 @@ type Queue interface {
 	// Results gives each result of a work at least once, also those from before it was asked,
 	// until the context ends or take says stop.
 	Results(ctx context.Context, job string, take func(Result) (more bool, err error)) error
-	// Forget drops what is left of a work.
+	// Keep puts bytes beside a work, under a name of letters, digits and hyphens: what its parts' plan refers to and is too
+	// great to go with each. The same again changes nothing. Error: ErrDiffers where others are kept there
+	Keep(ctx context.Context, job, name string, data []byte) error
+	// Kept gives them back. Error: ErrNone
+	Kept(ctx context.Context, job, name string) ([]byte, error)
+	// Forget drops what is left of a work, with what is kept beside it.
 	Forget(ctx context.Context, job string) error
+}
+
+// Name checks what is to be a work's name, or that of something kept beside one.
+//
+// Error:  ErrInput
+func Name(s string) error {
+	if !word(s) {
+		return fmt.Errorf("sweep: %w: the name %q; give letters, digits and hyphens, up to 64", ErrInput, s)
+	}
+	return nil
 }
 
 // Do is the work of a part: the same bytes whoever does it.
@@ -110,7 +134,7 @@ type Do func(ctx context.Context, p Part) ([]byte, error)
 // Work takes parts and does them until the context ends.
 //
 // In:     tries, the most that a part is begun before it is given up: it may be what kills workers
-// Error:  the queue's; the context's at its end
+// Error:  the queue's; the context's at its end; what do refuses
 func Work(ctx context.Context, q Queue, do Do, tries int) error {
 	for {
 		l, err := q.Take(ctx)
@@ -130,6 +154,11 @@ func Work(ctx context.Context, q Queue, do Do, tries int) error {
 			return ctx.Err()
 		case errors.Is(err, ErrLost):
 			continue // another has it
+		case errors.Is(err, ErrRefused):
+			if lost := l.Release(ctx); lost != nil {
+				return errors.Join(err, lost) // its lease will run out
+			}
+			return err
 		case err != nil:
 			err = l.Fail(ctx, err.Error())
 		default:

@@ -19,6 +19,7 @@ import (
 const (
 	partsStream   = "THOLE_PARTS"
 	resultsStream = "THOLE_RESULTS"
+	filesBucket   = "THOLE_FILES"
 	workers       = "workers"
 	partsAt       = "thole.parts."
 	resultsAt     = "thole.results."
@@ -31,6 +32,7 @@ type Queue struct {
 	nc    *nats.Conn
 	js    js.JetStream
 	parts js.Consumer
+	files js.ObjectStore
 	while time.Duration
 }
 
@@ -72,6 +74,13 @@ func (q *Queue) open(ctx context.Context, while time.Duration) (err error) {
 		if _, err = q.js.CreateStream(ctx, c); err != nil && !errors.Is(err, js.ErrStreamNameAlreadyInUse) {
 			return err
 		}
+	}
+	q.files, err = q.js.CreateObjectStore(ctx, js.ObjectStoreConfig{Bucket: filesBucket, Storage: js.FileStorage})
+	if errors.Is(err, js.ErrBucketExists) {
+		q.files, err = q.js.ObjectStore(ctx, filesBucket)
+	}
+	if err != nil {
+		return err
 	}
 	q.parts, err = q.js.CreateConsumer(ctx, partsStream, js.ConsumerConfig{Durable: workers, AckPolicy: js.AckExplicitPolicy, AckWait: while,
 		MaxDeliver: -1, MaxAckPending: 10000})
@@ -125,6 +134,9 @@ func (q *Queue) Add(ctx context.Context, parts []sweep.Part) error {
 	_, err = q.js.Publish(ctx, jobsAt+job, []byte(strconv.Itoa(len(parts))))
 	return err
 }
+
+// putWait is how long is waited for the server's word that a result is kept and its part off the queue.
+const putWait = 10 * time.Second
 
 // pause is how long one asking for a message waits at most, so that an end of the context is seen.
 const pause = time.Second
@@ -207,6 +219,9 @@ func (q *Queue) Forget(ctx context.Context, job string) error {
 			return fmt.Errorf("sweep: %q cannot be forgotten: %w", job, err)
 		}
 	}
+	if err := q.drop(ctx, job); err != nil {
+		return fmt.Errorf("sweep: what is kept beside %q cannot be dropped: %w", job, err)
+	}
 	return nil
 }
 
@@ -237,6 +252,9 @@ func (l *lease) Fail(ctx context.Context, why string) error {
 	return l.put(ctx, &nats.Msg{Header: nats.Header{faultHeader: {why}}})
 }
 
+// Release asks that the part be given to another at once.
+func (l *lease) Release(context.Context) error { return l.m.Nak() }
+
 // put keeps the result first and then takes the part off: who dies between them has the part done
 // twice, never lost.
 func (l *lease) put(ctx context.Context, m *nats.Msg) error {
@@ -244,11 +262,13 @@ func (l *lease) put(ctx context.Context, m *nats.Msg) error {
 	if most := l.q.nc.MaxPayload(); int64(len(m.Data)) > most-1024 {
 		return l.Fail(ctx, fmt.Sprintf("its result is %d bytes and the queue takes %d; make the cells of the map greater, or let the server take more", len(m.Data), most))
 	}
-	if _, err := l.q.js.PublishMsg(ctx, m); err != nil {
+	// Whoever gathers may end all work at this very result, before the server's word that it is kept: what is done should be off
+	// the queue by then all the same.
+	short, stop := context.WithTimeout(context.WithoutCancel(ctx), putWait)
+	defer stop()
+	if _, err := l.q.js.PublishMsg(short, m); err != nil {
 		return fmt.Errorf("sweep: the result of part %d does not go on the queue: %w", l.part.Number, err)
 	}
-	if err := l.m.DoubleAck(ctx); err != nil && ctx.Err() != nil {
-		return ctx.Err() // any other: it will be done again, and counted once
-	}
-	return nil
+	_ = l.m.DoubleAck(short) // if it does not go through, the part will be done again, and counted once
+	return ctx.Err()
 }

@@ -2,9 +2,11 @@
 package sweeptest
 
 import (
+	"bytes"
 	"context"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -207,6 +209,58 @@ func Queue(t *testing.T, q sweep.Queue) {
 		}
 		if sum, _, err := gather(t, "gone", len(parts)); err != nil || sum != 5 {
 			t.Errorf("after adding again: %d (%v)", sum, err)
+		}
+	})
+
+	t.Run("what is kept beside a work", func(t *testing.T) {
+		big := bytes.Repeat([]byte("0123456789abcdef"), 200_000) // 3.2 MB: more than one message of most servers
+		for _, c := range []struct {
+			name string
+			data []byte
+			err  error
+		}{{"one", []byte("1"), nil}, {"one", []byte("1"), nil}, {"one", []byte("2"), sweep.ErrDiffers}, {"big", big, nil}, {"a b", nil, sweep.ErrInput}} {
+			if err := q.Keep(ctx, "with", c.name, c.data); !errors.Is(err, c.err) || c.err == nil && err != nil {
+				t.Errorf("keeping %s: %v", c.name, err)
+			}
+		}
+		if err := q.Keep(ctx, "without", "one", []byte("other")); err != nil {
+			t.Fatal(err)
+		}
+		if b, err := q.Kept(ctx, "with", "big"); err != nil || !bytes.Equal(b, big) {
+			t.Errorf("%d bytes come back (%v)", len(b), err)
+		}
+		if _, err := q.Kept(ctx, "with", "none"); !errors.Is(err, sweep.ErrNone) {
+			t.Errorf("what is not there: %v", err)
+		}
+		if err := q.Forget(ctx, "with"); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := q.Kept(ctx, "with", "one"); !errors.Is(err, sweep.ErrNone) {
+			t.Errorf("after forgetting: %v", err)
+		}
+		if b, err := q.Kept(ctx, "without", "one"); err != nil || string(b) != "other" {
+			t.Errorf("another work's: %q (%v)", b, err)
+		}
+		if err := q.Keep(ctx, "with", "one", []byte("2")); err != nil {
+			t.Errorf("kept again: %v", err)
+		}
+	})
+
+	t.Run("refused by one, done by another", func(t *testing.T) {
+		parts := add(t, "refused", 3, 1)
+		err := sweep.Work(ctx, q, func(context.Context, sweep.Part) ([]byte, error) {
+			return nil, fmt.Errorf("of another make: %w", sweep.ErrRefused)
+		}, 9)
+		if !errors.Is(err, sweep.ErrRefused) {
+			t.Errorf("the worker ends with %v", err)
+		}
+		begun := time.Now()
+		defer workers(1, func(_ context.Context, p sweep.Part) ([]byte, error) { return work(p), nil }, 9)()
+		if sum, _, err := gather(t, "refused", len(parts)); err != nil || sum != 3 {
+			t.Errorf("%d (%v)", sum, err)
+		}
+		if q.While() > 400*time.Millisecond && time.Since(begun) > q.While() {
+			t.Errorf("it waited %v for the lease to run out", time.Since(begun))
 		}
 	})
 }
