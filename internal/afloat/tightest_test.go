@@ -8,6 +8,7 @@ import (
 
 	"thole/internal/afloat"
 	"thole/internal/boatfolder"
+	"thole/internal/house/patience"
 	"thole/internal/model"
 	"thole/internal/units"
 )
@@ -38,7 +39,7 @@ func changed(t testing.TB, dir string, by *rand.Rand) *model.Folder {
 //
 // Source: property; the slow twin is Rightings
 func TestTightestAgainstAll(t *testing.T) {
-	rounds := 12
+	rounds := patience.Rounds(4, 12)
 	if testing.Short() {
 		rounds = 1
 	}

@@ -365,6 +365,9 @@ func BenchmarkPull(b *testing.B) {
 // TestOnADraft: what Pull gives, the folder's own draft takes, and reads back at the place asked for; pulled back, the
 // bytes are the first ones.
 func TestOnADraft(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	for _, name := range []string{"sanderling", "turnstone"} {
 		first, faults := boatfolder.Open(filepath.Join("..", "..", "demo", name))
 		if faults != nil {

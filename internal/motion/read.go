@@ -167,20 +167,27 @@ func (t *Table) Keep(wind, course, load float64) (off float64, c Cell, err error
 		c := t.Row(wind, a, load)
 		return math.Abs(math.Remainder(a-c.Leeway(), 2*math.Pi)) - want, c
 	}
-	// A track between two points may be had on any of the stretches; the first that is held serves.
+	// One track may be had on several headings: crabbing along with the wind before the beam, and pointed nearly where she goes.
+	// The fastest is the one that is rowed.
 	const parts = 4
+	best := -1.0
+	take := func(at float64, how Cell) {
+		if v := how.Speed(); how.Held() && v > best {
+			best, off, c = v, sign*at, flip(how, sign)
+		}
+	}
 	n := (len(t.angles) - 1) * parts
 	was, cw := miss(t.angles[0])
 	wasAt := t.angles[0]
-	if math.Abs(was) < 1e-9 && cw.Held() {
-		return sign * wasAt, flip(cw, sign), nil
+	if math.Abs(was) < 1e-9 {
+		take(wasAt, cw)
 	}
 	for i := 1; i <= n; i++ {
 		g := (i - 1) / parts
 		at := t.angles[g] + (t.angles[g+1]-t.angles[g])*float64((i-1)%parts+1)/parts
 		is, ci := miss(at)
-		if math.Abs(is) < 1e-9 && ci.Held() {
-			return sign * at, flip(ci, sign), nil
+		if math.Abs(is) < 1e-9 {
+			take(at, ci)
 		}
 		if (is < 0) != (was < 0) {
 			lo, hi, flo := wasAt, at, was
@@ -192,11 +199,14 @@ func (t *Table) Keep(wind, course, load float64) (off float64, c Cell, err error
 					hi = mid
 				}
 			}
-			if f, c := miss(lo); c.Held() && math.Abs(f) < 1e-6 {
-				return sign * lo, flip(c, sign), nil
+			if f, c := miss(lo); math.Abs(f) < 1e-6 {
+				take(lo, c)
 			}
 		}
 		was, wasAt = is, at
+	}
+	if best >= 0 {
+		return off, c, nil
 	}
 	return 0, Cell{}, fmt.Errorf("%w: wind %.1f m/s from %.0f degrees off the track, %.0f kg", ErrNotKept, wind, want*180/math.Pi, load)
 }

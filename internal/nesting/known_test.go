@@ -25,6 +25,9 @@ func grained(p Part) Part {
 
 // TestKnownBest: layouts whose least number of sheets is known.
 func TestKnownBest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	for _, r := range []struct {
 		name   string
 		parts  []Part
@@ -140,6 +143,9 @@ func split(ring []point, on, normal point) (left, right []point) {
 // TestJigsaws: pieces cut from whole sheets go back on as many, or on one more where
 // nothing at all may be wasted; on a sheet larger by a twentieth each way they go back.
 func TestJigsaws(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	for _, c := range []struct {
 		name          string
 		sheets, parts int

@@ -267,6 +267,9 @@ func TestHostile(t *testing.T) {
 
 // TestStopping: cancelling is an error, a deadline gives the best so far, progress grows.
 func TestStopping(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	last := 0.0
 	_, err := Pack(ctx, boat(), ply, nil, Options{Progress: func(share float64, sheets int) {

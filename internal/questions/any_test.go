@@ -6,12 +6,14 @@ import (
 	"flag"
 	"math"
 	"slices"
+	"strconv"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
 	"thole/internal/answer"
+	"thole/internal/house/patience"
 	"thole/internal/model"
 	"thole/internal/units"
 )
@@ -81,7 +83,11 @@ func boxed(from, to, half, low, high float64) model.Readings {
 func TestAnyBoat(t *testing.T) {
 	// Each boat is asked everything, which is slow under the race detector: fewer of them unless more are asked for.
 	if f := flag.Lookup("rapid.checks"); f != nil && f.Value.String() == f.DefValue {
-		if err := flag.Set("rapid.checks", "40"); err != nil {
+		checks := strconv.Itoa(patience.Rounds(40, 400))
+		if testing.Short() {
+			checks = "6"
+		}
+		if err := flag.Set("rapid.checks", checks); err != nil {
 			t.Fatal(err)
 		}
 		defer func() { _ = flag.Set("rapid.checks", f.DefValue) }()

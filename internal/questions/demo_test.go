@@ -2,6 +2,8 @@ package questions
 
 import (
 	"context"
+	"fmt"
+	"sync"
 	"testing"
 
 	"thole/internal/answer"
@@ -19,18 +21,40 @@ func open(tb testing.TB, name string) *answer.Case {
 	return answer.NewCase(f)
 }
 
+// shared holds what was asked in full, by the boat's name.
+var shared sync.Map
+
+// inFull is what every question answers about a demo boat, sheets and all. That takes most of these tests' time, so it is
+// asked once for all of them.
+func inFull(tb testing.TB, name string) []answer.Answer {
+	tb.Helper()
+	once, _ := shared.LoadOrStore(name, sync.OnceValues(func() ([]answer.Answer, error) {
+		c := open(tb, name)
+		out := make([]answer.Answer, len(Table))
+		for i, q := range Table {
+			var err error
+			if out[i], err = q.Ask(context.Background(), c, answer.Options{}); err != nil {
+				return nil, fmt.Errorf("%s, %s: %w", name, q.ID, err)
+			}
+		}
+		return out, nil
+	}))
+	all, err := once.(func() ([]answer.Answer, error))()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return all
+}
+
 // TestDemos: both demo boats are answered, hold, and say what they took for granted.
 func TestDemos(t *testing.T) {
-	for i, name := range demos {
-		if testing.Short() && i > 0 {
-			continue
-		}
-		c := open(t, name)
-		for _, q := range Table {
-			a, err := q.Ask(context.Background(), c, answer.Options{})
-			if err != nil {
-				t.Fatalf("%s, %s: %v", name, q.ID, err)
-			}
+	if testing.Short() {
+		t.Skip("each question's own tests ask it in full under the race detector")
+	}
+	for _, name := range demos {
+		all := inFull(t, name)
+		for i, q := range Table {
+			a := all[i]
 			if a.Verdict != answer.Yes && a.Verdict != answer.Close {
 				t.Errorf("%s, %s: %s", name, q.ID, a.Sentence)
 			}

@@ -1,13 +1,10 @@
 package questions
 
 import (
-	"context"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"thole/internal/answer"
 )
 
 // TestFiguresExplainThemselves: every figure of every question says how it was worked out, where that is printed
@@ -17,13 +14,10 @@ func TestFiguresExplainThemselves(t *testing.T) {
 		t.Skip("every question in full of two whole boats; left out with -short")
 	}
 	for _, name := range demos {
-		c := open(t, name)
+		all := inFull(t, name)
 		seen := 0
-		for _, q := range Table {
-			a, err := q.Ask(context.Background(), c, answer.Options{})
-			if err != nil {
-				t.Fatalf("%s, %s: %v", name, q.ID, err)
-			}
+		for i, q := range Table {
+			a := all[i]
 			for _, b := range a.Sheet.Blocks {
 				if b.Figures == nil {
 					continue

@@ -5,11 +5,13 @@ package questions
 import (
 	"thole/internal/answer"
 	"thole/internal/questions/drain"
+	"thole/internal/questions/feed"
 	"thole/internal/questions/float"
 	"thole/internal/questions/flood"
 	"thole/internal/questions/head"
 	"thole/internal/questions/loft"
 	"thole/internal/questions/oars"
+	"thole/internal/questions/passage"
 	"thole/internal/questions/right"
 	"thole/internal/questions/spare"
 	"thole/internal/questions/stow"
@@ -23,7 +25,9 @@ var Table = []answer.Question{
 	flood.Question,
 	drain.Question,
 	stow.Question,
+	feed.Question,
 	spare.Question,
 	head.Question,
 	oars.Question,
+	passage.Question,
 }

@@ -4,10 +4,12 @@ package searches
 
 import (
 	"thole/internal/answer"
+	"thole/internal/searches/passage"
 	"thole/internal/searches/stow"
 )
 
 // Table is every search, by the order of the questions that they serve.
 var Table = []answer.Search{
 	stow.Search,
+	passage.Search,
 }

@@ -86,9 +86,13 @@ func voyage(n, days int, seed uint64) *Problem {
 // BenchmarkVoyage is the case: 120 items, 14 places, 90 days, ten seconds.
 func BenchmarkVoyage(b *testing.B) {
 	p := voyage(120, 90, 1)
+	seconds := 10.0
+	if testing.Short() {
+		seconds = 1
+	}
 	for b.Loop() {
 		began, first := time.Now(), 0.0
-		s, err := Solve(context.Background(), p, Options{Seconds: 10, Progress: func(p Progress) {
+		s, err := Solve(context.Background(), p, Options{Seconds: seconds, Progress: func(p Progress) {
 			if first == 0 && !math.IsNaN(p.Objective) {
 				first = time.Since(began).Seconds()
 			}

@@ -392,6 +392,9 @@ func TestTurned(t *testing.T) {
 
 // TestHostile: whatever is written down, an answer or an error, never a number that is not one.
 func TestHostile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	f := boat(1500, r3.Vec{X: 3, Z: 0.4}, 15)
 	tr := trip(t, f)
 	values := []float64{0, 0.3, -0.3, 5, -5, 1e9, -1e9, 1e-9, 1e300, math.Inf(1), math.NaN()}

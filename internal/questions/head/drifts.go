@@ -59,33 +59,6 @@ type Among struct {
 // driftWinds are those of the table of drift, knots; the last is that of the steady load.
 var driftWinds = []float64{10, 20, 30, 40}
 
-// end is the end of the boat from which a device is streamed.
-func end(s *model.SeaAnchor) model.End {
-	switch {
-	case s.From != "":
-		return s.From
-	case s.Kind == model.Parachute:
-		return model.Bow
-	}
-	return model.Stern
-}
-
-func device(s *model.SeaAnchor) drift.Device {
-	d := drift.Device{Kind: drift.Conical, Diameter: float64(s.Diameter), Count: s.Cones}
-	if s.Kind == model.Parachute {
-		d.Kind = drift.FlatCircular
-	}
-	return d
-}
-
-// place is where a device's line leaves her.
-func place(s *model.SeaAnchor, y *underway.Yaw) float64 {
-	if end(s) == model.Bow {
-		return y.View.From
-	}
-	return y.View.To
-}
-
 // drifts are left alone and to each device, by wind; brief, in the wind asked for alone.
 func (q *ask) drifts(f *Figures, y *underway.Yaw, brief bool) error {
 	b := y.Boat(y.AsTold())
@@ -113,7 +86,7 @@ func (q *ask) drifts(f *Figures, y *underway.Yaw, brief bool) error {
 			}
 		}
 		for k := range devices {
-			l, err := drift.To(b, wind, device(&devices[k]), place(&devices[k], y), doubts)
+			l, err := drift.To(b, wind, underway.Device(&devices[k]), y.Fitting(&devices[k]), doubts)
 			if err != nil {
 				return err
 			}
@@ -166,7 +139,7 @@ func (q *ask) gear(f *Figures, y *underway.Yaw) error {
 	mass := y.State.Mass
 	for i := range q.c.Folder.Boat.SeaAnchors {
 		s := &q.c.Folder.Boat.SeaAnchors[i]
-		area, err := device(s).DragArea()
+		area, err := underway.Device(s).DragArea()
 		if err != nil {
 			return fmt.Errorf("boat.yaml: sea anchors: %s: %w", s.Name, err)
 		}
@@ -174,14 +147,14 @@ func (q *ask) gear(f *Figures, y *underway.Yaw) error {
 		if err != nil {
 			return err
 		}
-		d := Device{Name: s.Name, End: string(end(s)), Area: area.Value, Diameter: float64(s.Diameter), Note: load.Outside, Design: Range{load.Value, load.Low, load.High}}
+		d := Device{Name: s.Name, End: string(underway.End(s)), Area: area.Value, Diameter: float64(s.Diameter), Note: load.Outside, Design: Range{load.Value, load.Low, load.High}}
 		if s.Kind != model.SeriesDrogue {
 			stern, bow, err := drift.DrogueDiameter(mass)
 			if err != nil {
 				return err
 			}
 			w := stern
-			if end(s) == model.Bow {
+			if underway.End(s) == model.Bow {
 				w = bow
 			}
 			d.Wanted = &Range{w.Value, w.Low, w.High}

@@ -217,7 +217,7 @@ func (q *ask) taken(a *answer.Answer) {
 	for i := range b.SeaAnchors {
 		s := &b.SeaAnchors[i]
 		if s.From == "" {
-			put("the end from which the "+s.Name+" is streamed", string(end(s)), "a sea anchor from the bow, a drogue from the stern", "boat.yaml: sea anchors")
+			put("the end from which the "+s.Name+" is streamed", string(underway.End(s)), "a sea anchor from the bow, a drogue from the stern", "boat.yaml: sea anchors")
 		}
 	}
 }

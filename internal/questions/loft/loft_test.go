@@ -171,6 +171,9 @@ func TestPatterns(t *testing.T) {
 
 // TestStem: the rabbet of a wedge bow of plane sides.
 func TestStem(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	f := box()
 	f.Boat.Hull.Readings.Stations = nil
 	const half = 15 * math.Pi / 180
@@ -257,6 +260,9 @@ func TestNothingFits(t *testing.T) {
 
 // TestStrips: a cold-moulded skin is counted, and its layers cross.
 func TestStrips(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	f := demo(t, "sanderling")
 	f.Boat.Loft.Planking, f.Boat.Loft.Strip, f.Boat.Loft.Layers = "strips", 0.12, 2
 	a, fig := answered(t, f)

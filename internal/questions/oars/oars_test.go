@@ -114,6 +114,9 @@ func TestRaisedSeat(t *testing.T) {
 
 // TestOffers: what is offered does in a folder what is said; its text is that of a value in boat.yaml.
 func TestOffers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	c := folder(t, "turnstone", nil)
 	a := ask1(t, c, answer.Options{})
 	if len(a.Offers) < 1 {

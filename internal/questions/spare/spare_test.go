@@ -242,6 +242,9 @@ func TestDates(t *testing.T) {
 
 // TestHostile: nothing that the reader lets through stops it.
 func TestHostile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one thing after another: nothing for the race detector")
+	}
 	many := boxStores
 	for i := range 3000 {
 		many += fmt.Sprintf("thing %d,9,1 kg,%d,,light; eat,oars; battery,,,\n", i, 1+i%5)
