@@ -226,7 +226,7 @@ func (c *Crossing) ready() error {
 	if err != nil {
 		return fmt.Errorf("voyage.yaml: %w", err)
 	}
-	c.Runner, c.made = r, newMade()
+	c.Runner, c.made = r, c.madeOf()
 	return nil
 }
 

@@ -268,7 +268,7 @@ func (s *service) leverTable(now edition, base []answer.Answer, faults []error) 
 	table := slices.Clone(s.table)
 	for i, q := range table {
 		table[i].Ask = func(ctx context.Context, c *answer.Case, o answer.Options) (answer.Answer, error) {
-			if c == now.boat {
+			if c == now.boat && !o.Bare { // asked bare, it is what rows are set beside
 				return base[i], faults[i]
 			}
 			done, err := s.asking.turn(ctx)

@@ -170,3 +170,19 @@ func TestALeverTableThatBreaksDown(t *testing.T) {
 		t.Error(body)
 	}
 }
+
+// TestRowsStandBesideBare: what draws by chance is asked anew of the folder as it stands, bare as in a row, and not taken from what the page shows.
+func TestRowsStandBesideBare(t *testing.T) {
+	q := answer.Question{ID: "drawn", Draws: "passages", Ask: func(_ context.Context, _ *answer.Case, o answer.Options) (answer.Answer, error) {
+		return answer.Answer{Sentence: fmt.Sprint("bare ", o.Bare)}, nil
+	}}
+	table := []answer.Question{q}
+	s := &service{table: table, asking: newAsking(table)}
+	boat := answer.NewCase(&model.Folder{})
+	asked := s.leverTable(edition{boat: boat}, []answer.Answer{{Sentence: "as shown"}}, []error{nil})[0]
+	for want, o := range map[string]answer.Options{"as shown": {Brief: true}, "bare true": {Bare: true}} {
+		if a, err := asked.Ask(context.Background(), boat, o); err != nil || a.Sentence != want {
+			t.Errorf("%+v: %q, %v; wanted %q", o, a.Sentence, err, want)
+		}
+	}
+}

@@ -20,11 +20,14 @@ const quiet = 120 * time.Millisecond
 
 // Rounds is how many rounds a test goes: few in every run, and many where the environment has THOLE_LONG=1.
 func Rounds(few, many int) int {
-	if os.Getenv("THOLE_LONG") == "1" {
+	if Long() {
 		return many
 	}
 	return few
 }
+
+// Long tells whether this is the long run.
+func Long() bool { return os.Getenv("THOLE_LONG") == "1" }
 
 // Over tells whether something took longer than it takes at most on a quiet machine, and longer than that too on this one as it is now.
 func Over(took, most time.Duration) bool {

@@ -89,7 +89,7 @@ func (q *ask) body(i int) *sheet.Chart {
 	c.Y.Min, c.Y.Max, c.Y.Ticks = sheet.Ticks(math.Max(0, low), most)
 	for _, a := range q.arrivals() {
 		e := q.ledger.Days[q.at(a.day)].Each[i]
-		c.Marks = append(c.Marks, sheet.Mark{X: float64(q.at(a.day) + 1), Y: round(e.Mass.Value*heavy.Factor, 1), Text: fmt.Sprintf("%s: %.0f %% lost", a.name, 100*e.Lost.Value), Role: sheet.Main})
+		c.Marks = append(c.Marks, sheet.Mark{X: float64(q.at(a.day) + 1), Y: round(e.Mass.Value*heavy.Factor, 1), Text: a.name + ": " + loss(e.Lost.Value), Role: sheet.Main})
 	}
 	e := q.ledger.Days[q.at(q.arrival.median)].Each[i]
 	c.Alt = fmt.Sprintf("Body mass of %s by day: %s on leaving, %s ± %s on day %d, %.0f %% of it gone: %s.", p.Name, heavy.Show(p.Mass), heavy.Show(e.Mass.Value), heavy.Show(e.Mass.Spread), q.at(q.arrival.median)+1, 100*math.Max(0, e.Lost.Value), sustenance.Wasting(e.Lost.Value))
@@ -171,4 +171,12 @@ func (q *ask) drinkingLeft() *sheet.Chart {
 	last := q.ledger.Days[len(q.ledger.Days)-1]
 	c.Alt = fmt.Sprintf("Drinking water left by day: %.0f L on leaving, %.0f ± %.0f L on day %d.", q.p.Plan.Stock.Drinking, last.DrinkingLeft.Value, last.DrinkingLeft.Spread, last.Day+1)
 	return c
+}
+
+// loss is the share of a body's mass that is gone, in words.
+func loss(share float64) string {
+	if percent := math.Round(100 * share); percent < 0 {
+		return fmt.Sprintf("%.0f %% gained", -percent)
+	}
+	return fmt.Sprintf("%.0f %% lost", math.Abs(100*share))
 }

@@ -22,7 +22,7 @@ type frame struct {
 // wide is about how many times wider than high a map is, at the least and at the most.
 const (
 	narrow = 1.7
-	wide   = 2.6
+	wide   = 2.2
 )
 
 // frameOf holds some places with a margin, and is about twice as wide as high. least is the least height, radians.

@@ -53,6 +53,9 @@ func demo(t testing.TB, name string) *model.Folder {
 
 // TestMatrix: what must be so in any boat with ballast on her keel and a cabin at her end.
 func TestMatrix(t *testing.T) {
+	if testing.Short() {
+		t.Skip("all states of a whole boat; left out with -short")
+	}
 	f := demo(t, "sanderling")
 	_, fig := answered(t, f, answer.Options{})
 	if len(fig.States) < 400 {
