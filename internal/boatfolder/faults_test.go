@@ -163,7 +163,7 @@ var bad = []struct {
 		"wind: ../winds.nc\ncurrent: drifters.nc\nsets: [sets.csv]\n" +
 		"habits: {watches: [\"06:00-10:00\", \"09:30-11:00\", \"22:00-02:00\", \"25:00-26:00\", morning, \"8:00-8:00\"], daylight: maybe, breaks: 100 %, rest: every 1 day, lost: 3, allow: yes}\n" +
 		"rules: {stop: 20 kn, against: 30 kn, ahead: 270 deg, in again: 0 %, when idle: often}\n" +
-		"weather: {east: 60, north: 1 min, reach: 5 miles, year: -1 m/s, season: 0 days, spread: 2000 %, current doubt: 9 m/s}\n" +
+		"weather: {east: 60, north: 1 min, reach: 5 miles, year: -1 m/s, season: 0 days, spread: 600 %, current doubt: 9 m/s}\n" +
 		"diet: {fat: 60 %, protein: 50 %}\n" +
 		"crew:\n  - {name: a, mass: 70 kg, places: {out: none}, body fat: 18, eats: 120 %, seasick: never}\n" +
 		"  - {name: b, mass: 70 kg, places: {out: none}, body fat: 90 % +- 4 kg, eats: 1 % +- 120 %, seasick: 90 days}\n"}},

@@ -115,6 +115,9 @@ func (r *reader) rules(n *node) model.Rules {
 	return out
 }
 
+// widestWinds is the most that the spread of the winds may be widened to: what package weather takes.
+const widestWinds = 5
+
 func (r *reader) weather(n *node, v *model.Voyage) model.Weather {
 	year, season, doubt := n.get("year"), n.get("season"), n.get("current doubt")
 	out := model.Weather{
@@ -123,6 +126,9 @@ func (r *reader) weather(n *node, v *model.Voyage) model.Weather {
 		Year: units.Speed(r.in(year, "year", yearBounds)), YearGiven: year != nil,
 		Season: int(season.value()), SeasonGiven: season != nil,
 		CurrentDoubt: units.Speed(r.in(doubt, "current doubt", doubtBounds)),
+	}
+	if k := n.get("spread"); k != nil && k.number > widestWinds {
+		r.fault(k.at, k.text, "write 100 % for the climatology's own, 500 % at the most", "spread %q is wider than any sea's wind", shorten(k.text))
 	}
 	if doubt != nil && v.Current == nil && v.Sets == nil {
 		r.note(doubt.at, "it is of a current of your own, and there is none: the built-in one knows its error", "current doubt passed over")

@@ -47,6 +47,9 @@ func BenchmarkPassages(b *testing.B) {
 
 // BenchmarkTenThousand is ten thousand passages of eighty days at hourly steps, whatever becomes of her: by two workers.
 func BenchmarkTenThousand(b *testing.B) {
+	if testing.Short() {
+		b.Skip("fewer passages show that it goes on working")
+	}
 	c := demo(b, "sanderling", Whole)
 	s := c.Spec
 	s.Route = []voyages.Point{{Place: voyages.Place{Lat: s.Route[2].Lat, Lon: -179 * deg}, Within: 1}} // out of reach

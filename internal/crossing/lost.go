@@ -15,8 +15,8 @@ type Reach struct {
 	Before      float64     // m of the route left
 	On          earth.Place // the route's own place there
 	Day         float64     // after leaving, by which half have come so near
-	North       float64     // m to the left of the way from which Asked of the passages still arrive; the search's end when LeftOpen
-	South       float64     // the same to the right
+	OffLeft     float64     // m to the left of the way from which Asked of the passages still arrive; the search's end when LeftOpen
+	OffRight    float64     // the same to the right
 	Left, Right earth.Place
 	// LeftOpen and RightOpen say that even the search's end still arrives.
 	LeftOpen, RightOpen bool
@@ -105,9 +105,9 @@ func (c *Crossing) lost(ctx context.Context, asked float64) ([]Reach, error) {
 				return nil, err
 			}
 			if side < 0 {
-				r.North, r.LeftOpen, r.Left = m, open, p
+				r.OffLeft, r.LeftOpen, r.Left = m, open, p
 			} else {
-				r.South, r.RightOpen, r.Right = m, open, p
+				r.OffRight, r.RightOpen, r.Right = m, open, p
 			}
 		}
 		out = append(out, r)

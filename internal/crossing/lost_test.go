@@ -59,8 +59,8 @@ func TestLostTriangle(t *testing.T) {
 			t.Errorf("%.0f miles before: open %v, %v, the line lies %.0f miles off", r.Before/mile, r.LeftOpen, r.RightOpen, want/mile)
 		} else if !open {
 			run(t, []check{
-				{"left, miles", r.North / mile, want / mile, 3 + 0.02*want/mile, "the triangle; the search closes to 2 miles, and past the line she is not steered at the best angle"},
-				{"right, miles", r.South / mile, want / mile, 3 + 0.02*want/mile, "the same"},
+				{"left, miles", r.OffLeft / mile, want / mile, 3 + 0.02*want/mile, "the triangle; the search closes to 2 miles, and past the line she is not steered at the best angle"},
+				{"right, miles", r.OffRight / mile, want / mile, 3 + 0.02*want/mile, "the same"},
 			})
 		}
 		if r.Share != 1 {

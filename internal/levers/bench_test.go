@@ -10,6 +10,9 @@ import (
 
 // BenchmarkTable is every question with every lever of a whole boat, from her files.
 func BenchmarkTable(b *testing.B) {
+	if testing.Short() {
+		b.Skip("twelve seconds a round, and cmd's TestLevers shows that it goes on working")
+	}
 	for b.Loop() {
 		desk, err := Open("../../demo/sanderling")
 		if err != nil {

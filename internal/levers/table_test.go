@@ -64,8 +64,8 @@ func TestRowsAreWhatTheFolderWouldSay(t *testing.T) {
 		words []string
 		few   int // how many of them in every run
 	}{
-		{"sanderling", 0, []string{"wind generator", "stern 5 % fuller", "a week more", "sole 20 mm lower", "cabins as low", "fresh"}, 3},
-		{"turnstone", 40, []string{"drains a size", "aft cabin's crown 2 in higher", "six jugs", "a week fewer"}, 2},
+		{"sanderling", 0, []string{"wind generator", "stern 5 % fuller", "a week more", "sole 20 mm lower", "cabins as low", "fresh"}, 2},
+		{"turnstone", 40, []string{"drains a size", "aft cabin's crown 2 in higher", "six jugs", "a week fewer"}, 1},
 	} {
 		c.words = c.words[:patience.Rounds(c.few, len(c.words))]
 		desk, err := Open("../../demo/" + c.demo)

@@ -128,6 +128,9 @@ func BenchmarkPull(b *testing.B) {
 
 // BenchmarkLevers is the whole lever table, and its first row, from a server just started.
 func BenchmarkLevers(b *testing.B) {
+	if testing.Short() {
+		b.Skip("twelve seconds a round, and the page's tests show that it goes on working")
+	}
 	var first, last time.Duration
 	rows := 0
 	for b.Loop() {

@@ -50,7 +50,7 @@ for (const boat of boats) {
           const { violations } = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
           assert.deepEqual(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target + " " + n.failureSummary).join(" | ")}`), []);
           assert.deepEqual(troubles, []);
-          await page.screenshot({ path: join(shots, `${boat}-${id}${look ? "-phone-night" : ""}.png`), fullPage: true });
+          await page.screenshot({ path: join(shots, `${boat}-${id}${look ? "-phone-night" : ""}.png`), fullPage: long });
           await context.close();
         }
       }
@@ -76,7 +76,7 @@ for (const boat of boats) {
         tries: (page) => page.waitForSelector("text=Nothing is being tried"),
         hand: (page) => page.waitForSelector("main svg"),
       };
-      for (const [look, options] of looks(boat, [["", { viewport: { width: 1440, height: 1000 } }], ["?sun", phone], ["?night", phone]])) {
+      for (const [look, options] of looks(boat, [["", { viewport: { width: 1440, height: 1000 } }], ...(long ? [["?sun", phone]] : []), ["?night", phone]])) {
         for (const [at, waited] of Object.entries(there)) {
           if (at === "levers" && look && !long) continue; // the whole table anew, for the same rows in another colour
           const { page, context, troubles } = await open(chrome, server.url + at + look, options);

@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { axe, browser, build, invented, open, phone, shots, small } from "./page.mjs";
+import { axe, browser, build, invented, open, phone, shots, small, until } from "./page.mjs";
 
 let boat, server, chrome;
 before(async () => {
@@ -116,7 +116,8 @@ test("a lever touched shows its lines, and becomes a try", async () => {
   await page.waitForFunction(() => location.search.includes("try=a+heavier+keel"));
   assert.equal(await page.getByLabel("Name of the try").inputValue(), "a heavier keel");
   await page.waitForFunction(() => /on top of “a heavier keel”/.test(document.querySelector(".about")?.textContent ?? "") || /on top of “a heavier keel”/.test(document.querySelector("main")?.textContent ?? ""));
-  const { tries } = await (await fetch(server.url + "api/tries")).json();
+  let tries; // the page shows what it sends; the server has it a little later
+  await until("a stored try", async () => ({ tries } = await (await fetch(server.url + "api/tries")).json()).tries?.length === 1);
   assert.deepEqual(tries[0].edits.map((e) => [e.key, e.text]), [["weights[0].mass", "440 kg +- 5%"]]);
   assert.match(readFileSync(join(boat.folder, "boat.yaml"), "utf8"), /mass: 420 kg/, "the file is as it was");
   await whole(page); // the table is asked again with the try

@@ -159,8 +159,8 @@ var method = []answer.Method{
 var notLookedAt = []string{
 	"what the person decides from day to day beyond the rules given; damage but for days lost; hunger and wear on the rower's power",
 	"squalls, the turn of the wind as a front passes, gales heavier than the tail of the normal, tropical storms",
-	"eddies, tides, the lee of islands; waves but for what the resistance takes from her speed",
-	"ships; she makes for the points as given and steers round nothing",
+	"eddies, tides, the lee of islands; what waves do to her speed",
+	"ships; she makes for the points as given and turns off only from land close by",
 	"a measured current: the embedded one is worked out and errs by its own size in places",
 }
 

@@ -59,7 +59,7 @@ func (q *ask) work(ctx context.Context, f *Figures) error {
 	if len(q.deep.reach) > 0 {
 		f.Reach = &Reach{Asked: q.deep.asked}
 		for _, r := range q.deep.reach {
-			f.Reach.Lines = append(f.Reach.Lines, ReachLine{Before: r.Before / mile, Share: r.Share, Left: r.North / mile, LeftOpen: r.LeftOpen, Right: r.South / mile, RightOpen: r.RightOpen})
+			f.Reach.Lines = append(f.Reach.Lines, ReachLine{Before: r.Before / mile, Share: r.Share, Left: r.OffLeft / mile, LeftOpen: r.LeftOpen, Right: r.OffRight / mile, RightOpen: r.RightOpen})
 		}
 	}
 	for _, t := range q.deep.tracks {
