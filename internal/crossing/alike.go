@@ -6,43 +6,17 @@ import (
 	"fmt"
 	"hash"
 	"math"
-	"slices"
-	"sync"
 
 	"thole/internal/model"
 )
 
-// alike are the tallies of the passages made last, by all that they hang on. Most changes that a person thinks about leave the passage
-// as it was (a hatch, a drain, a locker's name), and need not be sailed again.
-var alike struct {
-	sync.Mutex
-	by    map[[sha256.Size]byte]*made
-	order [][sha256.Size]byte // the one asked for last at the end
-}
-
-// mostAlike is how many are kept: a tally is some hundred kilobytes.
-const mostAlike = 16
+// alike are the tallies of the passages made last. Most changes that a person thinks about leave the passage as it was (a hatch, a
+// drain, a locker's name), and need not be sailed again. A tally is some hundred kilobytes.
+var alike = few[*made]{most: 16}
 
 // madeOf are the tallies of a passage, new or made before by one that is alike in everything.
 func (c *Crossing) madeOf() *made {
-	key := c.mark()
-	alike.Lock()
-	defer alike.Unlock()
-	m, ok := alike.by[key]
-	if ok {
-		alike.order = slices.DeleteFunc(alike.order, func(k [sha256.Size]byte) bool { return k == key })
-	} else {
-		if alike.by == nil {
-			alike.by = map[[sha256.Size]byte]*made{}
-		}
-		if len(alike.order) == mostAlike {
-			delete(alike.by, alike.order[0])
-			alike.order = alike.order[1:]
-		}
-		m = newMade()
-		alike.by[key] = m
-	}
-	alike.order = append(alike.order, key)
+	m, _ := alike.get(c.mark(), func() (*made, error) { return newMade(), nil })
 	return m
 }
 

@@ -3,7 +3,6 @@ package crossing
 import (
 	"crypto/sha256"
 	"math"
-	"sync"
 
 	"thole/internal/climate"
 	"thole/internal/model"
@@ -54,41 +53,20 @@ func (storms) Stormy(lat, lon, when float64) bool {
 }
 
 // read keeps what was read of the person's own files by their content: a page asks for the same folder at every touch, and a
-// drifter climatology takes seconds and some hundred megabytes. Few are kept, the latest.
-var read struct {
-	sync.Mutex
-	by    map[[sha256.Size]byte]any
-	order [][sha256.Size]byte
-}
+// drifter climatology takes seconds and some hundred megabytes.
+var read = few[any]{most: 4}
 
-// mostRead is how many files are kept.
-const mostRead = 4
-
-// once reads a file, or gives what was read of it before. Two who ask at once for one file both wait for one reading.
+// once reads a file, or gives what was read of it before.
 func once[T any](kind string, f *model.File, by func(name string, file []byte) (T, error)) (T, error) {
-	read.Lock()
-	defer read.Unlock()
 	h := sha256.New()
 	h.Write([]byte(kind + "\x00" + f.Name + "\x00"))
 	h.Write(f.Data)
-	key := [sha256.Size]byte(h.Sum(nil))
-	if v, ok := read.by[key]; ok {
-		return v.(T), nil
-	}
-	v, err := by(f.Name, f.Data)
+	v, err := read.get([sha256.Size]byte(h.Sum(nil)), func() (any, error) { return by(f.Name, f.Data) })
 	if err != nil {
-		return v, err
+		var none T
+		return none, err
 	}
-	if read.by == nil {
-		read.by = map[[sha256.Size]byte]any{}
-	}
-	if len(read.order) == mostRead {
-		delete(read.by, read.order[0])
-		read.order = read.order[1:]
-	}
-	read.by[key] = v
-	read.order = append(read.order, key)
-	return v, nil
+	return v.(T), nil
 }
 
 // seas are the winds and the currents of a folder: the person's own where there are such, laid over the embedded.

@@ -89,7 +89,7 @@ test("pulled with the mouse, every view and answer follows; undo brings all of i
   assert.ok(one.edits.every((e) => e.file === "cuts.csv" && e.was !== e.text));
   assert.equal(await place(page), far);
   assert.equal(await page.locator(".ghost").count(), 0);
-  assert.match(page.url(), /[?&]try=/);
+  await page.waitForURL(/[?&]try=/);
   assert.equal(await page.textContent(".readout .line"), "cuts.csv:85");
 
   // Pulled again, the same readings are the same edits; each pull is a step back, and names its page.

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { axe, browser, build, invented, open, settled } from "./page.mjs";
+import { axe, browser, build, invented, open, settled, until } from "./page.mjs";
 
 let boat, server, chrome;
 before(async () => {
@@ -17,13 +17,6 @@ after(async () => {
 });
 
 const stored = async () => (await (await fetch(server.url + "api/tries")).json()).tries ?? [];
-async function until(what, holds) {
-  for (let n = 0; n < 100; n++) {
-    if (await holds()) return;
-    await new Promise((r) => setTimeout(r, 50));
-  }
-  assert.fail("never came: " + what);
-}
 
 test("an offer is a try away; one that cannot be made says why", async () => {
   const { page, context, troubles } = await open(chrome, server.url + "flood");
@@ -33,7 +26,7 @@ test("an offer is a try away; one that cannot be made says why", async () => {
   assert.equal((await stored()).length, 0);
   await page.getByRole("button", { name: "Try this: the flare left ashore" }).click();
   await until("a stored try", async () => (await stored()).some((t) => t.name === "the flare left ashore" && t.edits[0].do === "remove"));
-  assert.match(page.url(), /try=the\+flare\+left\+ashore/);
+  await page.waitForURL(/try=the\+flare\+left\+ashore/);
   assert.deepEqual(troubles.filter((t) => !/status of 4/.test(t)), []);
   await context.close();
 });

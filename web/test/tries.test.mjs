@@ -78,7 +78,7 @@ test("a value changed is a try: before and after on every page, undone, redone, 
     const before = text("boat.yaml");
     await change(page, "weights[0].mass", "450 kg +- 5%");
     await many(page, "1 change");
-    assert.match(page.url(), /try=try\+1/);
+    await page.waitForURL(/try=try\+1/);
     assert.equal(await page.getByLabel("Name of the try").inputValue(), "try 1");
     await page.waitForSelector(".line.changed");
     assert.match(await page.textContent(".line.changed .was"), /was 420 kg \+- 5%/);

@@ -41,7 +41,7 @@ func (q *ask) arrivals(f *Figures) *sheet.Chart {
 		main.X, main.Y = append(main.X, high), append(main.Y, main.Y[len(main.Y)-1])
 		c.Series[0] = main
 	}
-	c.X = sheet.Axis{Name: "days after leaving", Unit: "days"}
+	c.X = sheet.Axis{Name: "after leaving", Unit: "days"}
 	c.X.Min, c.X.Max, c.X.Ticks = sheet.Ticks(low, high)
 	c.Y = sheet.Axis{Name: "arrived", Unit: "%", Max: 100, Ticks: []float64{0, 25, 50, 75, 100}}
 	c.Alt = fmt.Sprintf("By day %d, as planned, %.0f %% of the passages have arrived", q.x.Planned, 100*f.ByPlanned.Value)
