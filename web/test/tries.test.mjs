@@ -32,7 +32,7 @@ async function afloat(work) {
   };
   try {
     await work({
-      url: server.url, folder: boat.folder, stored,
+      url: server.url, folder: boat.folder, stored, will,
       text: (file) => readFileSync(join(boat.folder, file), "utf8"),
       stop: () => server.end(),
       again: async () => (server = await boat.start(new URL(server.url).host)),
@@ -57,7 +57,7 @@ async function change(page, key, to) {
 }
 
 test("a value changed is a try: before and after on every page, undone, redone, and kept on its line only", () =>
-  afloat(async ({ url, folder, text, stored }) => {
+  afloat(async ({ url, folder, text, will }) => {
     const { page, context, troubles } = await open(chrome, url + "folder");
     await value(page, "weights[0].mass").click();
     assert.equal(await field(page).inputValue(), "420 kg +- 5%");
@@ -137,7 +137,7 @@ test("a value changed is a try: before and after on every page, undone, redone, 
   }));
 
 test("tries stand side by side; one is dropped, brought back, and made another from", () =>
-  afloat(async ({ url, text, stored }) => {
+  afloat(async ({ url, text, will }) => {
     const { page, context, troubles } = await open(chrome, url + "folder");
     const before = text("boat.yaml");
     await change(page, "weights[0].mass", "430 kg");
@@ -181,7 +181,7 @@ test("tries stand side by side; one is dropped, brought back, and made another f
   }));
 
 test("it is all done by the keyboard alone", () =>
-  afloat(async ({ url, text, stored }) => {
+  afloat(async ({ url, text, will }) => {
     const { page, context } = await open(chrome, url + "loft", { reducedMotion: "reduce" });
     await page.waitForSelector("nav a");
     const focus = () => page.evaluate(() => (document.activeElement.getAttribute("aria-label") ?? document.activeElement.textContent).trim());
@@ -226,7 +226,7 @@ test("it is all done by the keyboard alone", () =>
   }));
 
 test("two pages on one folder: the later takes the other's tries and does its own again on top", () =>
-  afloat(async ({ url, stored }) => {
+  afloat(async ({ url, will }) => {
     const one = await open(chrome, url + "folder");
     const two = await open(chrome, url + "folder");
     await change(one.page, "weights[0].mass", "430 kg");
@@ -260,7 +260,7 @@ test("two pages on one folder: the later takes the other's tries and does its ow
   }));
 
 test("what the server cannot be told is kept in the page, and sent when it is back", () =>
-  afloat(async ({ url, stored, stop, again }) => {
+  afloat(async ({ url, will, stop, again }) => {
     const { page, context } = await open(chrome, url + "folder");
     await change(page, "weights[0].mass", "430 kg");
     await many(page, "1 change");
@@ -327,7 +327,7 @@ test("an address with a try that is not there shows the folder, and says so", ()
   }));
 
 test("the list of what is to be written down leads to the line, and puts in what is not there", () =>
-  afloat(async ({ url, stored }) => {
+  afloat(async ({ url, will }) => {
     const { page, context } = await open(chrome, url + "folder");
     await page.waitForSelector(".todo li");
     assert.match(await page.textContent(".todo ol"), /where \(rows 14-27\).*stores\.csv.*Where does everything go\?/s);
