@@ -19,12 +19,12 @@ type arrivals struct {
 	half, most   bool    // they ever do
 	spread       float64 // half of what nineteen in twenty of those that arrive lie within
 	lateAmong    float64 // by which nineteen in twenty of those that ever arrive have
-	most1        float64 // days after which a passage is out of time
+	limit        float64 // days after which a passage is out of time
 }
 
 // arrivalsOf reads a tally.
 func arrivalsOf(t *voyages.Tally) arrivals {
-	a := arrivals{most1: t.Most}
+	a := arrivals{limit: t.Most}
 	a.share, _, _ = t.Chance(voyages.Arrived)
 	a.median, a.half = t.ArrivalBy(0.5)
 	a.late, a.most = t.ArrivalBy(late)
@@ -82,9 +82,9 @@ func (q *ask) sentence(v answer.Verdict) string {
 		planned = "her stores are meant for 1 day"
 	}
 	if !r.half {
-		s := fmt.Sprintf("%s: only %s of %d simulated passages arrive within %.0f days", word, inHundred(r.share), q.n, r.most1)
+		s := fmt.Sprintf("%s: only %s of %d simulated passages arrive within %.0f days", word, inHundred(r.share), q.n, r.limit)
 		if r.share == 0 {
-			s = fmt.Sprintf("%s: none of %d simulated passages arrives within %.0f days", word, q.n, r.most1)
+			s = fmt.Sprintf("%s: none of %d simulated passages arrives within %.0f days", word, q.n, r.limit)
 		}
 		return s + q.elsewhere("; ") + "; " + planned + "."
 	}
